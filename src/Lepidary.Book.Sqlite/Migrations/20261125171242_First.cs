@@ -1,0 +1,719 @@
+﻿using System;
+using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace Lepidary.Book.Sqlite.Migrations
+{
+    /// <inheritdoc />
+    public partial class First : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.CreateTable(
+                name: "Conflicts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    FactId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ReceivedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    Body = table.Column<string>(type: "TEXT", nullable: false),
+                    BodySha256 = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Conflicts", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Houses",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Currency = table.Column<string>(type: "TEXT", nullable: false),
+                    TimeZone = table.Column<string>(type: "TEXT", nullable: false),
+                    TaxRate = table.Column<long>(type: "INTEGER", nullable: false),
+                    TaxReclaimed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    OpenOn = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedDays = table.Column<string>(type: "TEXT", nullable: false),
+                    Budget = table.Column<long>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Houses", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Suppliers",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Email = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Suppliers", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Aims",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Selector = table.Column<string>(type: "TEXT", nullable: false),
+                    AtLeast = table.Column<int>(type: "INTEGER", nullable: false),
+                    Sure = table.Column<double>(type: "REAL", nullable: false),
+                    Importance = table.Column<int>(type: "INTEGER", nullable: false),
+                    From = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    To = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    Days = table.Column<string>(type: "TEXT", nullable: true),
+                    EndedOn = table.Column<DateOnly>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Aims", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Aims_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Areas",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    FloorM2 = table.Column<double>(type: "REAL", nullable: false),
+                    HeightM = table.Column<double>(type: "REAL", nullable: false),
+                    Ceiling = table.Column<int>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Areas", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Areas_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Cages",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Places = table.Column<int>(type: "INTEGER", nullable: false),
+                    Use = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Cages", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Cages_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Facts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OnDay = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    DeviceTime = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    ReceivedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    DeviceId = table.Column<string>(type: "TEXT", nullable: true),
+                    DeviceSequence = table.Column<long>(type: "INTEGER", nullable: true),
+                    VoidsId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Note = table.Column<string>(type: "TEXT", nullable: true),
+                    Kind = table.Column<string>(type: "TEXT", maxLength: 21, nullable: false),
+                    DeliveryId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    State = table.Column<string>(type: "TEXT", nullable: true),
+                    Amount = table.Column<long>(type: "INTEGER", nullable: true),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: true),
+                    AreaId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Count = table.Column<int>(type: "INTEGER", nullable: true),
+                    LotId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    EmergedMale = table.Column<int>(type: "INTEGER", nullable: true),
+                    EmergedFemale = table.Column<int>(type: "INTEGER", nullable: true),
+                    EmergedUnsexed = table.Column<int>(type: "INTEGER", nullable: true),
+                    Crippled = table.Column<int>(type: "INTEGER", nullable: true),
+                    Dead = table.Column<int>(type: "INTEGER", nullable: true),
+                    Parasitised = table.Column<int>(type: "INTEGER", nullable: true),
+                    Missing = table.Column<int>(type: "INTEGER", nullable: true),
+                    CageId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Row = table.Column<string>(type: "TEXT", nullable: true),
+                    Difference = table.Column<int>(type: "INTEGER", nullable: true),
+                    To = table.Column<string>(type: "TEXT", nullable: true),
+                    ToHouseId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    SupplierId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    BoxMark = table.Column<string>(type: "TEXT", nullable: true),
+                    NoteText = table.Column<string>(type: "TEXT", nullable: true),
+                    Condition = table.Column<string>(type: "TEXT", nullable: true),
+                    From = table.Column<string>(type: "TEXT", nullable: true),
+                    TemperatureC = table.Column<double>(type: "REAL", nullable: true),
+                    HumidityPercent = table.Column<double>(type: "REAL", nullable: true),
+                    Male = table.Column<int>(type: "INTEGER", nullable: true),
+                    Female = table.Column<int>(type: "INTEGER", nullable: true),
+                    Unsexed = table.Column<int>(type: "INTEGER", nullable: true),
+                    SubjectId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Excess = table.Column<int>(type: "INTEGER", nullable: true),
+                    TextKey = table.Column<string>(type: "TEXT", nullable: true),
+                    Form = table.Column<string>(type: "TEXT", nullable: true),
+                    Path = table.Column<string>(type: "TEXT", nullable: true),
+                    Start = table.Column<TimeOnly>(type: "TEXT", nullable: true),
+                    Minutes = table.Column<int>(type: "INTEGER", nullable: true),
+                    Weather = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Facts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Facts_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "KeepNots",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Selector = table.Column<string>(type: "TEXT", nullable: false),
+                    Reason = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_KeepNots", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_KeepNots_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Lists",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    SupplierId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    FileName = table.Column<string>(type: "TEXT", nullable: false),
+                    ReceivedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    OnDay = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    Sha256 = table.Column<string>(type: "TEXT", nullable: false),
+                    Format = table.Column<string>(type: "TEXT", nullable: false),
+                    Currency = table.Column<string>(type: "TEXT", nullable: true),
+                    Date = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    PricesExcludeTax = table.Column<bool>(type: "INTEGER", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Lists", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Lists_Suppliers_SupplierId",
+                        column: x => x.SupplierId,
+                        principalTable: "Suppliers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Terms",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    SupplierId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Currency = table.Column<string>(type: "TEXT", nullable: false),
+                    Rate = table.Column<long>(type: "INTEGER", nullable: false),
+                    PricesExcludeTax = table.Column<bool>(type: "INTEGER", nullable: false),
+                    TaxRate = table.Column<long>(type: "INTEGER", nullable: true),
+                    CarriageTaxed = table.Column<bool>(type: "INTEGER", nullable: false),
+                    BoxPupae = table.Column<int>(type: "INTEGER", nullable: true),
+                    MinimumPupae = table.Column<int>(type: "INTEGER", nullable: true),
+                    MinimumGoods = table.Column<long>(type: "INTEGER", nullable: true),
+                    ArrivesOn = table.Column<string>(type: "TEXT", nullable: true),
+                    ClaimWindowHours = table.Column<int>(type: "INTEGER", nullable: true),
+                    Carriage = table.Column<string>(type: "TEXT", nullable: true),
+                    Charges = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Terms", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Terms_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                    table.ForeignKey(
+                        name: "FK_Terms_Suppliers_SupplierId",
+                        column: x => x.SupplierId,
+                        principalTable: "Suppliers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Cascade);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "DeliveryLines",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    DeliveryId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderLineId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: true),
+                    Ordered = table.Column<int>(type: "INTEGER", nullable: true),
+                    Noted = table.Column<int>(type: "INTEGER", nullable: true),
+                    Alive = table.Column<int>(type: "INTEGER", nullable: false),
+                    Dead = table.Column<int>(type: "INTEGER", nullable: false),
+                    Damaged = table.Column<int>(type: "INTEGER", nullable: false),
+                    Emerged = table.Column<int>(type: "INTEGER", nullable: false),
+                    WrongSpecies = table.Column<int>(type: "INTEGER", nullable: false),
+                    Remark = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DeliveryLines", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_DeliveryLines_Facts_DeliveryId",
+                        column: x => x.DeliveryId,
+                        principalTable: "Facts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Lots",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    SourceId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    DeliveryLineId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    SupplierId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    BroodId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    FromLotId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: true),
+                    CageId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Row = table.Column<string>(type: "TEXT", nullable: true),
+                    HungOn = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    Received = table.Column<int>(type: "INTEGER", nullable: false),
+                    UnitLanded = table.Column<long>(type: "INTEGER", nullable: true),
+                    EmergenceRate = table.Column<double>(type: "REAL", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Lots", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Lots_Facts_SourceId",
+                        column: x => x.SourceId,
+                        principalTable: "Facts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "WalkCounts",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    WalkId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: false),
+                    Count = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_WalkCounts", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_WalkCounts_Facts_WalkId",
+                        column: x => x.WalkId,
+                        principalTable: "Facts",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ListCharges",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ListId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Line = table.Column<int>(type: "INTEGER", nullable: false),
+                    Text = table.Column<string>(type: "TEXT", nullable: false),
+                    Amount = table.Column<long>(type: "INTEGER", nullable: true),
+                    Per = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ListCharges", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_ListCharges_Lists_ListId",
+                        column: x => x.ListId,
+                        principalTable: "Lists",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ListLines",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ListId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Line = table.Column<int>(type: "INTEGER", nullable: false),
+                    Sheet = table.Column<string>(type: "TEXT", nullable: true),
+                    Text = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Why = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ListLines", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_ListLines_Lists_ListId",
+                        column: x => x.ListId,
+                        principalTable: "Lists",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "ListOriginals",
+                columns: table => new
+                {
+                    ListId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Bytes = table.Column<byte[]>(type: "BLOB", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ListOriginals", x => x.ListId);
+                    table.ForeignKey(
+                        name: "FK_ListOriginals_Lists_ListId",
+                        column: x => x.ListId,
+                        principalTable: "Lists",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Offers",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ListId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Line = table.Column<int>(type: "INTEGER", nullable: false),
+                    Sheet = table.Column<string>(type: "TEXT", nullable: true),
+                    Text = table.Column<string>(type: "TEXT", nullable: false),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: true),
+                    Form = table.Column<string>(type: "TEXT", nullable: true),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Price = table.Column<long>(type: "INTEGER", nullable: true),
+                    Pack = table.Column<int>(type: "INTEGER", nullable: false),
+                    Minimum = table.Column<int>(type: "INTEGER", nullable: true),
+                    Available = table.Column<int>(type: "INTEGER", nullable: true),
+                    SoldOut = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", nullable: true),
+                    CommonName = table.Column<string>(type: "TEXT", nullable: true),
+                    Doubts = table.Column<string>(type: "TEXT", nullable: false),
+                    Candidates = table.Column<string>(type: "TEXT", nullable: false),
+                    Breaks = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Offers", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Offers_Lists_ListId",
+                        column: x => x.ListId,
+                        principalTable: "Lists",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Orders",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    HouseId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    SupplierId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    ListId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    OnDay = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    MadeAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    ArrivesOn = table.Column<DateOnly>(type: "TEXT", nullable: true),
+                    Currency = table.Column<string>(type: "TEXT", nullable: false),
+                    Rate = table.Column<long>(type: "INTEGER", nullable: false),
+                    Goods = table.Column<long>(type: "INTEGER", nullable: false),
+                    Carriage = table.Column<long>(type: "INTEGER", nullable: false),
+                    Charges = table.Column<long>(type: "INTEGER", nullable: false),
+                    Tax = table.Column<long>(type: "INTEGER", nullable: false),
+                    Landed = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Orders", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Orders_Houses_HouseId",
+                        column: x => x.HouseId,
+                        principalTable: "Houses",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Orders_Lists_ListId",
+                        column: x => x.ListId,
+                        principalTable: "Lists",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Orders_Suppliers_SupplierId",
+                        column: x => x.SupplierId,
+                        principalTable: "Suppliers",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "OrderLines",
+                columns: table => new
+                {
+                    Id = table.Column<Guid>(type: "TEXT", nullable: false),
+                    OrderId = table.Column<Guid>(type: "TEXT", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    OfferId = table.Column<Guid>(type: "TEXT", nullable: true),
+                    Text = table.Column<string>(type: "TEXT", nullable: false),
+                    Taxon = table.Column<string>(type: "TEXT", nullable: true),
+                    Form = table.Column<string>(type: "TEXT", nullable: true),
+                    Pupae = table.Column<int>(type: "INTEGER", nullable: false),
+                    UnitPrice = table.Column<long>(type: "INTEGER", nullable: false),
+                    UnitLanded = table.Column<long>(type: "INTEGER", nullable: false),
+                    EmergenceRate = table.Column<double>(type: "REAL", nullable: true),
+                    Chance = table.Column<double>(type: "REAL", nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_OrderLines", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_OrderLines_Orders_OrderId",
+                        column: x => x.OrderId,
+                        principalTable: "Orders",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Aims_HouseId",
+                table: "Aims",
+                column: "HouseId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Areas_HouseId_Name",
+                table: "Areas",
+                columns: new[] { "HouseId", "Name" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Cages_HouseId_Name",
+                table: "Cages",
+                columns: new[] { "HouseId", "Name" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Conflicts_FactId_BodySha256",
+                table: "Conflicts",
+                columns: new[] { "FactId", "BodySha256" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DeliveryLines_DeliveryId",
+                table: "DeliveryLines",
+                column: "DeliveryId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_HouseId",
+                table: "Facts",
+                column: "HouseId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_VoidsId",
+                table: "Facts",
+                column: "VoidsId",
+                filter: "\"VoidsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Houses_Name",
+                table: "Houses",
+                column: "Name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_KeepNots_HouseId",
+                table: "KeepNots",
+                column: "HouseId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ListCharges_ListId",
+                table: "ListCharges",
+                column: "ListId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ListLines_ListId",
+                table: "ListLines",
+                column: "ListId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Lists_OnDay",
+                table: "Lists",
+                column: "OnDay");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Lists_SupplierId_Sha256",
+                table: "Lists",
+                columns: new[] { "SupplierId", "Sha256" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Lots_HouseId_HungOn",
+                table: "Lots",
+                columns: new[] { "HouseId", "HungOn" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Lots_SourceId",
+                table: "Lots",
+                column: "SourceId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Offers_ListId",
+                table: "Offers",
+                column: "ListId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_OrderLines_OrderId",
+                table: "OrderLines",
+                column: "OrderId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Orders_HouseId_OnDay",
+                table: "Orders",
+                columns: new[] { "HouseId", "OnDay" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Orders_ListId",
+                table: "Orders",
+                column: "ListId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Orders_SupplierId",
+                table: "Orders",
+                column: "SupplierId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Suppliers_Name",
+                table: "Suppliers",
+                column: "Name",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Terms_HouseId_SupplierId",
+                table: "Terms",
+                columns: new[] { "HouseId", "SupplierId" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Terms_SupplierId",
+                table: "Terms",
+                column: "SupplierId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_WalkCounts_WalkId",
+                table: "WalkCounts",
+                column: "WalkId");
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.DropTable(
+                name: "Aims");
+
+            migrationBuilder.DropTable(
+                name: "Areas");
+
+            migrationBuilder.DropTable(
+                name: "Cages");
+
+            migrationBuilder.DropTable(
+                name: "Conflicts");
+
+            migrationBuilder.DropTable(
+                name: "DeliveryLines");
+
+            migrationBuilder.DropTable(
+                name: "KeepNots");
+
+            migrationBuilder.DropTable(
+                name: "ListCharges");
+
+            migrationBuilder.DropTable(
+                name: "ListLines");
+
+            migrationBuilder.DropTable(
+                name: "ListOriginals");
+
+            migrationBuilder.DropTable(
+                name: "Lots");
+
+            migrationBuilder.DropTable(
+                name: "Offers");
+
+            migrationBuilder.DropTable(
+                name: "OrderLines");
+
+            migrationBuilder.DropTable(
+                name: "Terms");
+
+            migrationBuilder.DropTable(
+                name: "WalkCounts");
+
+            migrationBuilder.DropTable(
+                name: "Orders");
+
+            migrationBuilder.DropTable(
+                name: "Facts");
+
+            migrationBuilder.DropTable(
+                name: "Lists");
+
+            migrationBuilder.DropTable(
+                name: "Houses");
+
+            migrationBuilder.DropTable(
+                name: "Suppliers");
+        }
+    }
+}

@@ -1,0 +1,26 @@
+namespace Lepidary.Book;
+
+/// <summary>
+/// A row that came in under the key of a fact that says something else. Kept whole and shown as a discrepancy: neither of the two
+/// is lost, and the one that came first counts until the keeper decides.
+/// </summary>
+public sealed class FactConflict
+{
+    /// <summary>Key.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>The key that both rows bear.</summary>
+    public Guid FactId { get; init; }
+
+    /// <summary>House of the row that came second.</summary>
+    public Guid HouseId { get; init; }
+
+    /// <summary>When it first came in.</summary>
+    public DateTimeOffset ReceivedAt { get; init; }
+
+    /// <summary>The row as JSON, as <see cref="FactJson"/> writes it.</summary>
+    public required string Body { get; init; }
+
+    /// <summary>SHA-256 of <see cref="Body"/>, so that sending it again does not double it.</summary>
+    public required string BodySha256 { get; init; }
+}

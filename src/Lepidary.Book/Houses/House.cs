@@ -1,0 +1,122 @@
+namespace Lepidary.Book;
+
+/// <summary>One flight house: its places, calendar, money and rules. Settings, so they may change; what happened in it are facts.</summary>
+public sealed class House
+{
+    /// <summary>Key.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>Name, one in the book.</summary>
+    public required string Name { get; set; }
+
+    /// <summary>ISO 4217 code of the money that the house reckons in.</summary>
+    public required string Currency { get; set; }
+
+    /// <summary>IANA time zone, <c>Europe/London</c>: a house's day is its local day.</summary>
+    public required string TimeZone { get; set; }
+
+    /// <summary>Tax on goods bought, 0…1.</summary>
+    public decimal TaxRate { get; set; }
+
+    /// <summary>True where the tax is reclaimed, so that landed cost leaves it out.</summary>
+    public bool TaxReclaimed { get; set; }
+
+    /// <summary>Days of the week on which visitors come.</summary>
+    public Weekdays OpenOn { get; set; } = Weekdays.All;
+
+    /// <summary>Single days on which the house is closed.</summary>
+    public List<DateOnly> ClosedDays { get; set; } = [];
+
+    /// <summary>Most landed money for one order week, in <see cref="Currency"/>; null for none.</summary>
+    public decimal? Budget { get; set; }
+
+    /// <summary>Where adults fly.</summary>
+    public List<FlightArea> Areas { get; init; } = [];
+
+    /// <summary>Where pupae hang or pairs are kept.</summary>
+    public List<Cage> Cages { get; init; } = [];
+
+    /// <summary>What it may not or does not want to keep.</summary>
+    public List<KeepNot> KeepNots { get; init; } = [];
+
+    /// <summary>What the keeper wants.</summary>
+    public List<Aim> Aims { get; init; } = [];
+
+    /// <summary>Suppliers' terms to this house.</summary>
+    public List<SupplierTerms> Terms { get; init; } = [];
+
+    /// <summary>True when visitors come on that day.</summary>
+    public bool IsOpen(DateOnly day) => OpenOn.Has(day.DayOfWeek) && !ClosedDays.Contains(day);
+
+    /// <summary>The house's local day at an instant.</summary>
+    /// <exception cref="TimeZoneNotFoundException"><see cref="TimeZone"/> is no zone of this machine.</exception>
+    public DateOnly DayAt(DateTimeOffset instant) =>
+        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).DateTime);
+}
+
+/// <summary>Where adults fly.</summary>
+public sealed class FlightArea
+{
+    /// <summary>Key.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>House.</summary>
+    public Guid HouseId { get; init; }
+
+    /// <summary>Name, one in the house.</summary>
+    public required string Name { get; set; }
+
+    /// <summary>Floor, m2.</summary>
+    public double FloorM2 { get; set; }
+
+    /// <summary>Height, m.</summary>
+    public double HeightM { get; set; }
+
+    /// <summary>Most adults that should fly in it; null where the house sets none.</summary>
+    public int? Ceiling { get; set; }
+}
+
+/// <summary>What a cage is for.</summary>
+public enum CageUse
+{
+    /// <summary>Pupae hang and adults emerge in it.</summary>
+    Emergence,
+
+    /// <summary>Pairs are kept in it to mate and lay.</summary>
+    Pairing,
+}
+
+/// <summary>An emergence cage with its hanging places, or a cage for pairs.</summary>
+public sealed class Cage
+{
+    /// <summary>Key.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>House.</summary>
+    public Guid HouseId { get; init; }
+
+    /// <summary>Name, one in the house.</summary>
+    public required string Name { get; set; }
+
+    /// <summary>Pupae that can hang in it.</summary>
+    public int Places { get; set; }
+
+    /// <summary>What it is for.</summary>
+    public CageUse Use { get; set; }
+}
+
+/// <summary>A taxon or a tag that the house does not keep.</summary>
+public sealed class KeepNot
+{
+    /// <summary>Key.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>House.</summary>
+    public Guid HouseId { get; init; }
+
+    /// <summary>An accepted binomial, or <c>tag:</c> and a tag.</summary>
+    public required string Selector { get; set; }
+
+    /// <summary>Why, in the keeper's words; may be empty.</summary>
+    public string Reason { get; set; } = "";
+}

@@ -1,0 +1,57 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+
+namespace Lepidary.Book;
+
+/// <summary>
+/// Everything in which the two databases differ, so that nothing else in the book asks which one it is.
+/// </summary>
+/// <remarks>
+/// <list type="bullet">
+/// <item>decimal: PostgreSQL has exact numbers. SQLite has none, and EF Core would write text, which sorts 10 before 9; here it is a
+/// whole number of millionths. Both keep six places; trailing noughts are no part of a number.</item>
+/// <item>time: PostgreSQL keeps microseconds in UTC. SQLite has no type for it and gets UTC text that sorts as time does. Both are cut to the microsecond.</item>
+/// <item>text: PostgreSQL sorts by the language of the cluster, SQLite by code point; here both by code point.</item>
+/// </list>
+/// </remarks>
+internal static class ProviderDifferences
+{
+    private const decimal Millionth = 1_000_000m;
+
+    internal static void Apply(ModelConfigurationBuilder conventions, string? provider)
+    {
+        var sqlite = provider == "Microsoft.EntityFrameworkCore.Sqlite";
+        conventions.Properties<Enum>().HaveConversion<string>();
+        if (sqlite)
+        {
+            conventions.Properties<decimal>().HaveConversion<Millionths>();
+            conventions.Properties<DateTimeOffset>().HaveConversion<UtcText>();
+        }
+        else
+        {
+            conventions.Properties<decimal>().HaveConversion<PlainDecimal>().HavePrecision(18, 6);
+            conventions.Properties<DateTimeOffset>().HaveConversion<UtcMicroseconds>();
+            conventions.Properties<string>().UseCollation("C");
+        }
+    }
+
+    /// <summary>An instant as both databases keep it: UTC, cut to the microsecond.</summary>
+    internal static DateTimeOffset Kept(DateTimeOffset time)
+    {
+        var utc = time.ToUniversalTime();
+        return utc.AddTicks(-(utc.Ticks % TimeSpan.TicksPerMicrosecond));
+    }
+
+    /// <summary>A number as both databases keep it: six places, no trailing noughts.</summary>
+    internal static decimal Kept(decimal number) => Math.Round(number, 6) / 1.0000000000000000000000000000m;
+
+    private sealed class Millionths() : ValueConverter<decimal, long>(
+        number => (long)(Math.Round(number, 6) * Millionth), stored => Kept(stored / Millionth));
+
+    private sealed class PlainDecimal() : ValueConverter<decimal, decimal>(number => Kept(number), stored => Kept(stored));
+
+    private sealed class UtcText() : ValueConverter<DateTimeOffset, DateTime>(
+        time => Kept(time).UtcDateTime, stored => new DateTimeOffset(DateTime.SpecifyKind(stored, DateTimeKind.Utc)));
+
+    private sealed class UtcMicroseconds() : ValueConverter<DateTimeOffset, DateTimeOffset>(time => Kept(time), stored => stored);
+}
