@@ -1,0 +1,75 @@
+using Lepidary.Browser.Harness;
+using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(BrowserFixture))]
+
+namespace Lepidary.Browser.Harness;
+
+/// <summary>
+/// One Chromium for the whole run, and one demo book that is read and never written. A test that writes starts a server of
+/// its own: <see cref="BookServer.OnFreshBook"/> or <see cref="BookServer.OnDemoBook"/>.
+/// </summary>
+public sealed class BrowserFixture : IAsyncLifetime
+{
+    /// <summary>Names the browser's program where it is not Debian's.</summary>
+    private const string PathVariable = "LEPIDARY_CHROMIUM";
+
+    private readonly SemaphoreSlim _gate = new(1, 1);
+    private IPlaywright? _playwright;
+    private IBrowser? _chromium;
+    private BookServer? _demo;
+
+    /// <inheritdoc />
+    public async ValueTask InitializeAsync()
+    {
+        _playwright = await Playwright.CreateAsync();
+        _chromium = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Environment.GetEnvironmentVariable(PathVariable) ?? "/usr/bin/chromium",
+
+            // No sandbox, since CI runs as root; the rest keeps the browser from calling home.
+            Args =
+            [
+                "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+                "--disable-component-update", "--disable-sync",
+            ],
+        });
+    }
+
+    /// <summary>The demo house, served once for all tests that only read.</summary>
+    public async Task<BookServer> Demo()
+    {
+        await _gate.WaitAsync();
+        try
+        {
+            return _demo ??= await BookServer.OnDemoBook();
+        }
+        finally
+        {
+            _gate.Release();
+        }
+    }
+
+    /// <summary>Opens a page in a window of its own, with nothing kept from other visits.</summary>
+    /// <param name="address">Whole address of the page.</param>
+    /// <param name="screen">Size of the window.</param>
+    /// <param name="script">False to read the page with JavaScript off.</param>
+    internal Task<Visit> Open(Uri address, Screen screen, bool script = true) => Visit.Open(_chromium!, address, screen, script);
+
+    /// <inheritdoc />
+    public async ValueTask DisposeAsync()
+    {
+        if (_demo is not null)
+        {
+            await _demo.DisposeAsync();
+        }
+
+        if (_chromium is not null)
+        {
+            await _chromium.DisposeAsync();
+        }
+
+        _playwright?.Dispose();
+        _gate.Dispose();
+    }
+}

@@ -1,0 +1,95 @@
+using Microsoft.Playwright;
+
+namespace Lepidary.Browser.Harness;
+
+/// <summary>One page opened in a window of its own, and what the browser noticed meanwhile.</summary>
+internal sealed class Visit : IAsyncDisposable
+{
+    private readonly IBrowserContext _context;
+    private readonly List<string> _complaints = [];
+    private readonly List<string> _strangers = [];
+
+    private Visit(IBrowserContext context, IPage page, Uri address, Screen screen)
+    {
+        _context = context;
+        Page = page;
+        Screen = screen;
+        page.Console += (_, said) =>
+        {
+            if (said.Type is "error" or "warning")
+            {
+                _complaints.Add(said.Text);
+            }
+        };
+        page.PageError += (_, error) => _complaints.Add(error);
+        page.Request += (_, request) =>
+        {
+            var asked = new Uri(request.Url);
+            if (asked.Scheme is not ("data" or "blob") && asked.Authority != address.Authority)
+            {
+                _strangers.Add(request.Url);
+            }
+        };
+    }
+
+    public IPage Page { get; }
+
+    public Screen Screen { get; }
+
+    /// <summary>HTTP status of the page itself.</summary>
+    public int Status { get; private set; }
+
+    /// <summary>Errors and warnings in the browser's console, and exceptions that nobody caught.</summary>
+    public IReadOnlyList<string> Complaints => _complaints;
+
+    /// <summary>Requests to any other host: there must be none, since the house may have no internet.</summary>
+    public IReadOnlyList<string> Strangers => _strangers;
+
+    public static async Task<Visit> Open(IBrowser browser, Uri address, Screen screen, bool script)
+    {
+        var context = await browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            ViewportSize = new ViewportSize { Width = screen.Width, Height = screen.Height },
+            HasTouch = screen == Screen.Phone,
+            JavaScriptEnabled = script,
+            ReducedMotion = ReducedMotion.Reduce,
+            Locale = "en-GB",
+            TimezoneId = "Europe/London",
+        });
+        try
+        {
+            var visit = new Visit(context, await context.NewPageAsync(), address, screen);
+            await visit.Go(address);
+            return visit;
+        }
+        catch
+        {
+            await context.DisposeAsync();
+            throw;
+        }
+    }
+
+    /// <summary>Goes to another page in the same window.</summary>
+    public async Task Go(Uri address)
+    {
+        var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load });
+        Status = answer?.Status ?? 0;
+    }
+
+    /// <summary>The text of the page's main part, a line each, as a reader sees it.</summary>
+    public async Task<IReadOnlyList<string>> MainText()
+    {
+        var text = await Page.Locator("main").First.InnerTextAsync();
+        return [.. text.Split('\n').Select(line => string.Join(' ', line.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))).Where(line => line.Length > 0)];
+    }
+
+    /// <summary>Keeps a picture of the whole page as <c>artifacts/screenshots/NAME-WIDTH.png</c>.</summary>
+    public async Task<string> Picture(string name)
+    {
+        var path = Path.Combine(RepositoryFolder.Of("artifacts", "screenshots"), $"{name}-{Screen.Width}.png");
+        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = path, FullPage = true });
+        return path;
+    }
+
+    public ValueTask DisposeAsync() => _context.DisposeAsync();
+}
