@@ -1,0 +1,103 @@
+using Lepidary.Science.Counts;
+
+namespace Lepidary.Science.Flying;
+
+/// <summary>
+/// The exact distribution of how many adults of a species fly on a day, from what flies, what hangs and what is on its way.
+/// The unknown mean rate is shared by the lots of a source, each lot has its own rate around it, and what a lot has shown so far
+/// (emerged, lost, still hanging so many days) is taken into account.
+/// </summary>
+/// <remarks>
+/// Day 0 is the day of the stock; what emerges on a day flies on that day. Pupae and adults are independent given the rates.
+/// One day's distribution says nothing of the next one's given it: days are not independent, and only single days are given.
+/// Species are independent in the model, so groups and totals are exact sums (<see cref="Total"/>); bad weeks that strike all
+/// species at once are not in it.
+/// </remarks>
+public static class FlyingForecast
+{
+    /// <summary>How many fly on day 0, 1, … <paramref name="days"/>-1.</summary>
+    /// <param name="stock">What the house has of the species.</param>
+    /// <param name="days">At least 0.</param>
+    public static IReadOnlyList<CountDistribution> Of(SpeciesStock stock, int days)
+    {
+        ArgumentNullException.ThrowIfNull(stock);
+        var chances = stock.Lots.Select(lot => FlyingGivenAlive(lot, stock.Survival, days)).ToList();
+        var byDay = Seen(stock.Lots, chances, days);
+        for (var day = 0; day < byDay.Length; day++)
+        {
+            var now = CountDistribution.PoissonBinomial(
+                stock.Flying.Select(group => (group.Count, stock.Survival.GivenAlive(group.DaysOnWing, day))));
+            if (now.Max > 0) byDay[day] = byDay[day].Plus(now);
+        }
+        return byDay;
+    }
+
+    /// <summary>How many emerge on day 0, 1, … <paramref name="days"/>-1, all lots together.</summary>
+    /// <param name="lots">Lots of one species.</param>
+    /// <param name="days">At least 0.</param>
+    public static IReadOnlyList<CountDistribution> Emerging(IReadOnlyList<HangingLot> lots, int days)
+    {
+        ArgumentNullException.ThrowIfNull(lots);
+        return Seen(lots, [.. lots.Select(lot => EmergingGivenAlive(lot, days))], days);
+    }
+
+    /// <summary>How many of the pupae that hang in this lot are alive and will emerge.</summary>
+    /// <param name="lot">The lot, with what it has shown.</param>
+    public static CountDistribution Alive(HangingLot lot)
+    {
+        ArgumentNullException.ThrowIfNull(lot);
+        return new SourceForecast([lot]).Seen([1.0]);
+    }
+
+    /// <summary>A group of species, or all: the sum of independent counts.</summary>
+    public static CountDistribution Total(IEnumerable<CountDistribution> species) => CountDistribution.Sum(species);
+
+    private static CountDistribution[] Seen(IReadOnlyList<HangingLot> lots, List<double[]> chances, int days)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(days);
+        foreach (var lot in lots)
+        {
+            ArgumentOutOfRangeException.ThrowIfNegative(lot.Hanging, nameof(lots));
+            ArgumentOutOfRangeException.ThrowIfNegative(lot.Emerged, nameof(lots));
+            ArgumentOutOfRangeException.ThrowIfNegative(lot.Lost, nameof(lots));
+        }
+        var byDay = new CountDistribution[days];
+        Array.Fill(byDay, CountDistribution.Certain(0));
+        foreach (var source in Enumerable.Range(0, lots.Count).GroupBy(i => (lots[i].RateSource, lots[i].Rate)))
+        {
+            var members = source.Where(i => lots[i].Hanging + lots[i].Emerged + lots[i].Lost > 0).ToArray();
+            var forecast = new SourceForecast([.. members.Select(i => lots[i])]);
+            var seen = new double[members.Length];
+            for (var day = 0; day < days; day++)
+            {
+                for (var m = 0; m < members.Length; m++) seen[m] = chances[members[m]][day];
+                if (seen.Any(chance => chance > 0)) byDay[day] = byDay[day].Plus(forecast.Seen(seen));
+            }
+        }
+        return byDay;
+    }
+
+    /// <summary>By day: the chance that a pupa of the lot that hangs alive emerges on it.</summary>
+    private static double[] EmergingGivenAlive(HangingLot lot, int days)
+    {
+        var chances = new double[days];
+        var waiting = lot.Timing.NotBefore(lot.DaysHanging);
+        if (waiting > 0)
+            for (var day = 0; day < days; day++) chances[day] = Math.Min(1, lot.Timing[lot.DaysHanging + day] / waiting);
+        return chances;
+    }
+
+    /// <summary>By day: the chance that a pupa of the lot that hangs alive has emerged by then and lives.</summary>
+    private static double[] FlyingGivenAlive(HangingLot lot, AdultSurvival survival, int days)
+    {
+        var emerging = EmergingGivenAlive(lot, days);
+        var flying = new double[days];
+        for (var day = 0; day < days; day++)
+        {
+            for (var on = 0; on <= day; on++)
+                if (emerging[on] > 0) flying[day] += emerging[on] * survival[day - on];
+            flying[day] = Math.Min(1, flying[day]);
+        }
+        return flying;
+    }
+}

@@ -1,0 +1,3 @@
+global using CsCheck;
+global using Lepidary.Science.Counts;
+global using Xunit;
