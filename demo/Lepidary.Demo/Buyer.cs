@@ -20,7 +20,7 @@ internal static class Buyer
             taken += number;
         }
 
-        lines.AddRange(Oddities.AlsoOrdered(list));
+        lines.AddRange([.. Oddities.AlsoOrdered(list, lines)]);
         bool late = list.Supplier.Key == 'K' && list.Day == -7;
         return new(
             list.Supplier.Name, list.Day, who, list.Day + (late ? 11 : 4),

@@ -10,18 +10,19 @@ internal static class ListFiles
     public static string PathOf(Supplier supplier, int day) =>
         day == 0 ? $"lists/{supplier.File}" : $"lists/earlier/{History.OrderDate.AddDays(day):yyyy-MM-dd}/{supplier.File}";
 
-    public static byte[] Write(WeekList list) => list.Supplier.Key switch
+    /// <summary>The bytes of the list; <paramref name="meant"/> receives what each of its offers means.</summary>
+    public static byte[] Write(WeekList list, List<Meant> meant) => list.Supplier.Key switch
     {
-        'Q' => SemicolonList.Write(list),
-        'B' => WorkbookList.Write(list),
-        _ => LetterList.Write(list),
+        'Q' => SemicolonList.Write(list, meant),
+        'B' => WorkbookList.Write(list, meant),
+        _ => LetterList.Write(list, meant),
     };
 }
 
 /// <summary>Quillfeather: a table from an office program, semicolons and decimal commas, Windows-1252.</summary>
 internal static class SemicolonList
 {
-    public static byte[] Write(WeekList list)
+    public static byte[] Write(WeekList list, List<Meant> meant)
     {
         List<string> lines =
         [
@@ -63,6 +64,7 @@ internal static class SemicolonList
             string available = offer.SoldOut ? "0" : offer.Available.ToString(CultureInfo.InvariantCulture);
             string pack = ware.Pack > 1 ? ware.Pack.ToString(CultureInfo.InvariantCulture) : "";
             lines.Add($"{++number};{ware.Printed};{Comma(offer.Price)};{available};{pack};{string.Join(" / ", remarks)}");
+            meant.Add(new(null, lines.Count, offer));
         }
 
         foreach ((int from, decimal cost) in list.Supplier.Carriage)
@@ -92,33 +94,45 @@ internal static class LetterList
         "hope the last box came well. Please tell me about the dead ones, with a photo.",
     ];
 
-    public static byte[] Write(WeekList list)
+    public static byte[] Write(WeekList list, List<Meant> meant)
     {
         Chance chance = new(Truth.Seed, "letter", list.Day);
-        StringBuilder text = new();
-        text.Append("From: Ambrel, Kessom Farm\n");
-        text.Append(CultureInfo.InvariantCulture, $"Subject: pupae list {list.Date:d MMMM yyyy}\n\n");
-        text.Append("Dear friends,\n\n").Append(Openings[Math.Abs(list.Day / 7) % Openings.Length]).Append('\n');
-        text.Append("Prices in EUR, for one pupa, no tax in it. First come first served.\n");
+        List<string> lines =
+        [
+            "From: Ambrel, Kessom Farm",
+            string.Create(CultureInfo.InvariantCulture, $"Subject: pupae list {list.Date:d MMMM yyyy}"),
+            "",
+            "Dear friends,",
+            "",
+            Openings[Math.Abs(list.Day / 7) % Openings.Length],
+            "Prices in EUR, for one pupa, no tax in it. First come first served.",
+        ];
         string section = "";
         foreach (WeekOffer offer in list.Offers)
         {
             if (offer.Ware.Section != section)
             {
                 section = offer.Ware.Section;
-                text.Append('\n').Append(section).Append(":\n");
+                lines.AddRange(["", $"{section}:"]);
             }
 
-            text.Append(Line(offer, chance)).Append('\n');
+            lines.Add(Line(offer, chance));
+            meant.Add(new(null, lines.Count, offer));
         }
 
         decimal[] carriage = [.. list.Supplier.Carriage.Select(c => c.Cost)];
-        text.Append(CultureInfo.InvariantCulture, $"\nAir freight {carriage[0]:0} EUR per box up to 120 pupae\n");
-        text.Append(CultureInfo.InvariantCulture, $"Air freight {carriage[1]:0} EUR per box above 120 pupae\n");
-        text.Append(CultureInfo.InvariantCulture, $"Papers {list.Supplier.Charge:0} EUR per order\n");
-        text.Append("Not under 60 pupae please, it does not pay the freight.\n\n");
-        text.Append("Order till Sunday night, I harvest on Monday.\nAmbrel\n");
-        return Encoding.UTF8.GetBytes(text.ToString());
+        lines.AddRange(
+        [
+            "",
+            string.Create(CultureInfo.InvariantCulture, $"Air freight {carriage[0]:0} EUR per box up to 120 pupae"),
+            string.Create(CultureInfo.InvariantCulture, $"Air freight {carriage[1]:0} EUR per box above 120 pupae"),
+            string.Create(CultureInfo.InvariantCulture, $"Papers {list.Supplier.Charge:0} EUR per order"),
+            "Not under 60 pupae please, it does not pay the freight.",
+            "",
+            "Order till Sunday night, I harvest on Monday.",
+            "Ambrel",
+        ]);
+        return Encoding.UTF8.GetBytes(string.Join('\n', lines) + "\n");
     }
 
     private static string Line(WeekOffer offer, Chance chance)

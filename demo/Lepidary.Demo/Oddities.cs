@@ -3,20 +3,24 @@ namespace Lepidary.Demo;
 /// <summary>What is deliberately odd in the history; demo/README.md lists it.</summary>
 internal static class Oddities
 {
-    public const string CameInstead = "Papilio cresphontes";
-    public const string WrongRemark = "all of them Papilio cresphontes by their shape and markings; supplier told, photos taken";
-    public const string CameRemark = "sent in place of Papilio anchisiades; hung apart";
+    public const string CameInstead = "Battus polydamas";
+    public const string WrongRemark = "keeled pupae, all of them Battus polydamas; photos taken, supplier told";
+    public const string CameRemark = "sent in place of Papilio thoas; hung apart";
     public const string ShortRemark = "four fewer in the box than on the note, counted twice by two keepers";
 
     private const int WrongSpeciesDay = -28;
     private const int ShortDay = -42;
-    private const string Wanted = "Papilio anchisiades";
+    private const string Wanted = "Papilio thoas";
 
     /// <summary>Makes sure that the order of which one line goes wrong has that line.</summary>
-    public static IEnumerable<History.OrderLine> AlsoOrdered(WeekList list) =>
-        list is { Supplier.Key: 'Q', Day: WrongSpeciesDay }
-            ? [new(Wanted, null, "Heraclides anchisiades", 8, 2.20m)]
-            : [];
+    public static IEnumerable<History.OrderLine> AlsoOrdered(WeekList list, IReadOnlyList<History.OrderLine> lines)
+    {
+        if (list is { Supplier.Key: 'Q', Day: WrongSpeciesDay } && lines.All(line => line.Taxon != Wanted))
+        {
+            WeekOffer offer = list.Offers.First(o => o.Ware.Taxon == Wanted && !o.SoldOut);
+            yield return new(Wanted, offer.Ware.Form, offer.Ware.Printed, 8, offer.PriceFor(8));
+        }
+    }
 
     public static bool WrongSpecies(Supplier supplier, int orderDay, History.OrderLine line) =>
         supplier.Key == 'Q' && orderDay == WrongSpeciesDay && line.Taxon == Wanted;

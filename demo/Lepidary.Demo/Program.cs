@@ -6,8 +6,26 @@ string root = args.FirstOrDefault(arg => !arg.StartsWith('-')) ?? Path.Combine("
 
 Season season = Season.Run();
 List<(string Path, byte[] Bytes)> files = [("history.json", season.History.ToJson())];
-files.AddRange(season.History.Lists.Select(list => (
-    list.File, ListFiles.Write(Market.Week(Supplier.All.Single(s => s.Name == list.Supplier), list.Day)))));
+List<(string File, IReadOnlyList<Meant> Offers)> unread = [];
+foreach (History.ListRead list in season.History.Lists)
+{
+    List<Meant> meant = [];
+    Supplier supplier = Supplier.All.Single(s => s.Name == list.Supplier);
+    files.Add((list.File, ListFiles.Write(Market.Week(supplier, list.Day), meant)));
+    if (list.Day == 0)
+    {
+        unread.Add((list.File, meant));
+    }
+}
+
+files.Add(("meant.json", Meant.ToJson(unread)));
+
+string[] faults = [.. Balance.Faults(season.History)];
+if (faults.Length > 0)
+{
+    Console.Error.WriteLine(string.Join(Environment.NewLine, faults));
+    return 2;
+}
 
 if (args.Contains("--summary"))
 {

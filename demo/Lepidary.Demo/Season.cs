@@ -69,9 +69,9 @@ internal sealed class Season
     private void OrderAndTakeIn(int day)
     {
         bool longHaul = day / 7 % 2 != 0;
-        int wanted = day <= FirstDay + 7 ? 205 : 160;
+        int wanted = day <= FirstDay + 7 ? 200 : 148;
         (Supplier Supplier, int Pupae)[] plan = longHaul
-            ? [(Supplier.Quillfeather, wanted * 4 / 10), (Supplier.Brackenfold, wanted * 3 / 10), (Supplier.Kessom, wanted * 3 / 10)]
+            ? [(Supplier.Quillfeather, wanted * 35 / 100), (Supplier.Brackenfold, wanted * 25 / 100), (Supplier.Kessom, 64)]
             : [(Supplier.Quillfeather, wanted * 55 / 100), (Supplier.Brackenfold, wanted * 45 / 100)];
         foreach ((Supplier supplier, int pupae) in plan)
         {
@@ -138,7 +138,7 @@ internal sealed class Season
 
         Chance chance = new(Truth.Seed, "lot", id, taxon, day);
         TrueSpecies truth = Truth.Of(taxon);
-        double rate = supplier is null ? 0.95 : Truth.Rate(taxon, supplier);
+        double rate = supplier is null ? Truth.OwnRate : Truth.Rate(taxon, supplier);
         double mean = supplier is null ? Husbandry.OwnPupaDays(taxon) : (truth.Days * Truth.Of(supplier).Pace) + (0.7 * chance.Bell());
         double sd = supplier is null ? 1.0 : truth.Sd;
         int close = day + (int)(mean + (2.5 * sd)) + 5;
@@ -236,7 +236,7 @@ internal sealed class Season
             Chance chance = new(Truth.Seed, "sweep", day);
             bool monday = Weekday(day) == DayOfWeek.Monday;
             string who = OnDuty(day, "sweep");
-            foreach (var dead in _adults.Where(a => a.Dies == day).GroupBy(a => (a.Taxon, a.Area)).OrderBy(g => g.Key))
+            foreach (var dead in _adults.Where(a => a.Dies == day).GroupBy(a => (a.Taxon, a.Area)).OrderBy(g => $"{g.Key.Taxon}|{g.Key.Area}", StringComparer.Ordinal))
             {
                 int found = chance.HowMany(dead.Count(), monday ? Truth.FoundOnMonday : Truth.Found);
                 if (found > 0)
@@ -245,7 +245,7 @@ internal sealed class Season
                 }
             }
 
-            if (Weekday(day) == DayOfWeek.Wednesday)
+            if (Weekday(day) == DayOfWeek.Wednesday && day > FirstDay + 7)
             {
                 Walk(day, chance);
             }

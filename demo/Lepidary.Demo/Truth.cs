@@ -33,6 +33,9 @@ internal static class Truth
     /// <summary>Share of adults that the dry air of <see cref="DrySpell"/> cripples.</summary>
     public const double DryCripples = 0.3;
 
+    /// <summary>Share of the pupae bred here that emerge whole.</summary>
+    public const double OwnRate = 0.92;
+
     /// <summary>Share of dead adults that somebody finds; on closed Mondays more.</summary>
     public const double Found = 0.3;
 
@@ -51,7 +54,7 @@ internal static class Truth
     {
         'Q' => new(0.01, 1.0, 0.012, 0.008, 0.004, 0.000),
         'B' => new(0.03, 0.9, 0.010, 0.006, 0.008, 0.000),
-        'K' => new(-0.05, 1.1, 0.045, 0.015, 0.010, 0.050),
+        'K' => new(-0.05, 1.1, 0.045, 0.015, 0.010, 0.080),
         _ => throw new ArgumentOutOfRangeException(nameof(supplier), supplier.Key, "No such supplier."),
     };
 

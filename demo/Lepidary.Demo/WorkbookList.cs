@@ -5,15 +5,15 @@ namespace Lepidary.Demo;
 /// <summary>Brackenfold: a workbook of two sheets with title rows, merged cells, a column to order in, and sums.</summary>
 internal static class WorkbookList
 {
-    public static byte[] Write(WeekList list)
+    public static byte[] Write(WeekList list, List<Meant> meant)
     {
         Workbook book = new();
-        Butterflies(book.Add("Butterflies"), list);
-        Cocoons(book.Add("Cocoons & others"), list);
+        Butterflies(book.Add("Butterflies"), list, meant);
+        Cocoons(book.Add("Cocoons & others"), list, meant);
         return book.ToBytes(list.Date);
     }
 
-    private static void Butterflies(Workbook.Sheet sheet, WeekList list)
+    private static void Butterflies(Workbook.Sheet sheet, WeekList list, List<Meant> meant)
     {
         sheet.Widths(7, 30, 24, 10, 10, 10, 12, 12, 34, 8);
         sheet.Hide(10);
@@ -45,6 +45,7 @@ internal static class WorkbookList
                 string.Create(CultureInfo.InvariantCulture, $"BF{ware.Index:000}"), ware.Printed, ware.Common, offer.Price, cheaper,
                 offer.SoldOut ? "Sold out" : offer.Available, null, new Workbook.Formula($"G{row}*{unit}", 0m), string.Join("; ", remarks),
                 string.Create(CultureInfo.InvariantCulture, $"R{(ware.Index % 7) + 1}"));
+            meant.Add(new(sheet.Name, row, offer));
         }
 
         int last = sheet.Next - 1;
@@ -55,7 +56,7 @@ internal static class WorkbookList
         sheet.Row(null, "Minimum order £60 of goods");
     }
 
-    private static void Cocoons(Workbook.Sheet sheet, WeekList list)
+    private static void Cocoons(Workbook.Sheet sheet, WeekList list, List<Meant> meant)
     {
         sheet.Widths(30, 26, 12, 12, 12, 12, 34);
         Title(sheet, list, "G", "Cocoons, hawkmoths and birdwings for the week from");
@@ -69,6 +70,7 @@ internal static class WorkbookList
             sheet.Row(
                 ware.Printed, ware.Common, offer.SoldOut ? "Sold out" : offer.Available, offer.Price, null,
                 new Workbook.Formula($"E{row}*D{row}", 0m), remarks);
+            meant.Add(new(sheet.Name, row, offer));
         }
 
         sheet.Row();
@@ -82,7 +84,7 @@ internal static class WorkbookList
         sheet.Merge($"A{name}:{lastColumn}{name}");
         sheet.Bold(name);
         sheet.Row(what, null, list.Date);
-        int terms = sheet.Row("Prices in £ for one, VAT to be added. Please type your numbers in the yellow column and send the file back by Sunday noon.");
+        int terms = sheet.Row("Prices in £ for one, VAT to be added. Please type your numbers under Your order and send the file back by Sunday noon.");
         sheet.Merge($"A{terms}:{lastColumn}{terms}");
         sheet.Row();
     }
