@@ -87,23 +87,35 @@ public sealed record Taxon
     /// <summary>Family, or empty for a taxon that is not in the table.</summary>
     public string Family { get; init; } = "";
 
+    /// <summary>Family under which older lists print it where that differs: <c>Heliconiidae</c>, <c>Morphidae</c>; or empty.</summary>
+    public string TradeFamily { get; init; } = "";
+
     /// <summary>Subfamily, or empty.</summary>
     public string Subfamily { get; init; } = "";
 
     /// <summary>Tribe, or empty.</summary>
     public string Tribe { get; init; } = "";
 
-    /// <summary>Realm: Neotropical, Indomalayan, Afrotropical, Australasian, Nearctic, Palaearctic; or empty.</summary>
+    /// <summary>Realm: Neotropical, Indomalayan, Afrotropical, Australasian, Nearctic, Palearctic; or empty.</summary>
     public string Region { get; init; } = "";
 
     /// <summary>English common names, the usual one first; may be empty.</summary>
     public IReadOnlyList<string> CommonNames { get; init; } = [];
 
-    /// <summary>Common names in other languages.</summary>
+    /// <summary>Common names in other languages, each behind its language (ISO 639-1): <c>de:Blauer Morphofalter</c>.</summary>
     public IReadOnlyList<string> OtherCommonNames { get; init; } = [];
 
     /// <summary>Other scientific names that mean this taxon.</summary>
     public IReadOnlyList<string> Synonyms { get; init; } = [];
+
+    /// <summary>Subspecies and forms that lists print: <c>marinita</c>, <c>f. alcanor</c>. Not all that exist.</summary>
+    public IReadOnlyList<string> Forms { get; init; } = [];
+
+    /// <summary>Where the name was looked up, or that it is from memory.</summary>
+    public string NameSource { get; init; } = "";
+
+    /// <summary>True where lists often offer it; a tie-break for search, from memory.</summary>
+    public bool TradedOften { get; init; }
 
     /// <summary>CITES appendix as remembered on the table's date: <c>I</c>, <c>II</c>, <c>III</c>, or empty.</summary>
     public string CitesAppendix { get; init; } = "";
@@ -112,8 +124,10 @@ public sealed record Taxon
     public PostedKind Kind { get; init; }
 
     /// <summary>
-    /// Words that aims may use, lower case: dominant colour (<c>blue</c>), food (<c>fruit</c>, <c>nectar</c>, <c>none</c>), size
-    /// (<c>large</c>, <c>small</c>), flight layer (<c>canopy</c>), day (<c>day</c>, <c>dusk</c>, <c>night</c>), region in lower case.
+    /// Words that aims may use, lower case: dominant colour (<c>blue</c>), food (<c>fruit</c>, <c>nectar</c>, <c>pollen</c>, <c>none</c>), size
+    /// (<c>large</c> from 100 mm, <c>small</c> to 50 mm, middle of the wingspan), flight layer (<c>canopy</c>, <c>mid</c>, <c>low</c>,
+    /// <c>ground</c>), hours (<c>day</c>, <c>dusk</c>, <c>night</c>), region in lower case, <c>cocoon</c>, protection (<c>cites-i</c>,
+    /// <c>cites-ii</c>, <c>cites-iii</c>).
     /// </summary>
     public IReadOnlySet<string> Tags { get; init; } = new HashSet<string>();
 

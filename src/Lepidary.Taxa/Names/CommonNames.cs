@@ -1,0 +1,131 @@
+using Lepidary.Taxa.Table;
+
+namespace Lepidary.Taxa.Names;
+
+/// <summary>Common names of all languages of the table, found whatever their case, accents, hyphens, plural and order of words.</summary>
+internal sealed class CommonNames
+{
+    private const int ShortestMisspelt = 7;
+    private const int ShortestSure = 11;
+
+    private readonly Dictionary<string, List<Taxon>> inOrder = new(4096, StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> anyOrder = new(4096, StringComparer.Ordinal);
+    private readonly HashSet<string> vocabulary = new(4096, StringComparer.Ordinal);
+    private readonly List<(Word Name, List<Taxon> Taxa)> spelled;
+
+    public CommonNames(IReadOnlyList<NameRow> rows)
+    {
+        foreach (var row in rows)
+        {
+            foreach (var name in row.Taxon.CommonNames)
+                Add(name, row.Taxon);
+            foreach (var name in row.Taxon.OtherCommonNames)
+                Add(name[(name.IndexOf(':', StringComparison.Ordinal) + 1)..], row.Taxon);
+        }
+
+        spelled = [.. inOrder.Where(n => n.Key.Length >= ShortestMisspelt - 1).Select(n => (new Word(n.Key, "", Folding.Letters(n.Key)), n.Value))];
+    }
+
+    /// <summary>The taxa with this common name, the oldest row of the table first; empty where none.</summary>
+    /// <param name="words">Folded words in the order printed.</param>
+    public IReadOnlyList<Taxon> Find(IReadOnlyList<string> words)
+    {
+        if (words.Count is 0 or > 8)
+            return [];
+        var singular = Singular(words);
+        if (inOrder.TryGetValue(string.Concat(singular), out var taxa))
+            return taxa;
+
+        // "Blue Morpho Butterfly" is the Blue Morpho; "Owl Butterfly" was found above.
+        if (singular.Count > 1 && Generic(singular[^1]))
+        {
+            singular.RemoveAt(singular.Count - 1);
+            if (inOrder.TryGetValue(string.Concat(singular), out taxa))
+                return taxa;
+        }
+
+        return singular.Count > 1 && anyOrder.TryGetValue(AnyOrder(singular), out taxa) ? taxa : [];
+    }
+
+    /// <summary>True for a word of a common name of the table.</summary>
+    public bool IsWord(string folded) => vocabulary.Contains(Key(folded));
+
+    /// <summary>Taxa whose common name differs by one letter; <c>Sure</c> where the name is long and no other is near. Empty where none.</summary>
+    public IReadOnlyList<(Taxon Taxon, bool Sure)> Nearest(IReadOnlyList<string> words)
+    {
+        var printed = string.Concat(Singular(words));
+        if (printed.Length < ShortestMisspelt)
+            return [];
+        var word = new Word(printed, "", Folding.Letters(printed));
+        var (best, second) = (Spelling.Far, Spelling.Far);
+        List<Taxon> nearest = [];
+        foreach (var (name, taxa) in spelled)
+        {
+            var distance = Spelling.Distance(word, name, 3);
+            if (distance < best)
+                (best, second, nearest) = (distance, best, taxa);
+            else if (distance < second)
+                second = distance;
+        }
+
+        if (best > 1)
+            return [];
+        var sure = nearest.Count == 1 && second - best >= 2 && printed.Length >= ShortestSure;
+        return [.. nearest.Select(t => (t, sure))];
+    }
+
+    private static bool Generic(string word) => word is "buterfli" or "moth" or "papilon" or "mariposa" or "vlinder" or "falter" or "schmeterling" or "farfala";
+
+    private static List<string> Singular(IReadOnlyList<string> words)
+    {
+        var singular = new List<string>(words.Count);
+        foreach (var word in words)
+            singular.Add(Key(word));
+        return singular;
+    }
+
+    /// <summary>A word without what lists vary: plural, umlauts written out, doubled letters.</summary>
+    private static string Key(string folded)
+    {
+        var stem = folded.AsSpan();
+        if (stem.Length > 4 && stem.EndsWith("ies", StringComparison.Ordinal))
+            stem = stem[..^2];
+        else if (stem.Length > 3 && stem.EndsWith("s", StringComparison.Ordinal))
+            stem = stem[..^1];
+        Span<char> key = stackalloc char[stem.Length];
+        var count = 0;
+        for (var i = 0; i < stem.Length; i++)
+        {
+            var c = stem[i] == 'y' ? 'i' : stem[i];
+            if (count > 0 && (key[count - 1] == c || (c == 'e' && key[count - 1] is ('a' or 'o' or 'u'))))
+                continue;
+            key[count++] = c;
+        }
+
+        return new string(key[..count]);
+    }
+
+    private static string AnyOrder(List<string> singular)
+    {
+        singular.Sort(StringComparer.Ordinal);
+        return string.Join(' ', singular);
+    }
+
+    private void Add(string name, Taxon taxon)
+    {
+        var words = PrintedName.Words(name);
+        var singular = Singular(words);
+        vocabulary.UnionWith(singular);
+        Add(inOrder, string.Concat(singular), taxon);
+        if (singular.Count > 1)
+            Add(anyOrder, AnyOrder(singular), taxon);
+    }
+
+    private static void Add(Dictionary<string, List<Taxon>> names, string key, Taxon taxon)
+    {
+        if (!names.TryGetValue(key, out var taxa))
+            names.Add(key, taxa = []);
+        if (!taxa.Contains(taxon))
+            taxa.Add(taxon);
+    }
+}

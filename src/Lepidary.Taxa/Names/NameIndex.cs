@@ -1,0 +1,222 @@
+using Lepidary.Taxa.Table;
+
+namespace Lepidary.Taxa.Names;
+
+/// <summary>How a scientific name belongs to its taxon, the strongest first.</summary>
+internal enum NameKind
+{
+    /// <summary>The accepted name.</summary>
+    Accepted,
+
+    /// <summary>Another scientific name.</summary>
+    Synonym,
+
+    /// <summary>A misspelling that the table knows.</summary>
+    Misspelling,
+}
+
+/// <summary>What a scientific name can mean.</summary>
+internal sealed class Meaning
+{
+    /// <summary>Taxa, the likeliest first.</summary>
+    public List<Taxon> Taxa { get; } = [];
+
+    /// <summary>How the name belongs to the first of them.</summary>
+    public NameKind Kind { get; set; }
+
+    /// <summary>True where the name can also mean a species that is not in the table.</summary>
+    public bool OrUnknown { get; set; }
+
+    /// <summary>True where lists are known to swap this name with another's.</summary>
+    public bool Swapped { get; set; }
+
+    /// <summary>True where the name leads to one taxon and nothing else.</summary>
+    public bool IsPlain => Taxa.Count == 1 && !OrUnknown && !Swapped;
+}
+
+/// <summary>An epithet printed with a genus.</summary>
+internal sealed record EpithetName(Word Word, Meaning Meaning);
+
+/// <summary>A genus that the table prints, accepted or old.</summary>
+internal sealed class GenusNames(string printed, string folded)
+{
+    public string Printed { get; } = printed;
+
+    public Word Word { get; } = Word.Of(folded);
+
+    /// <summary>True where it is the genus of an accepted name.</summary>
+    public bool IsAccepted { get; set; }
+
+    /// <summary>Every epithet printed with it.</summary>
+    public List<EpithetName> Epithets { get; } = [];
+
+    /// <summary>Subspecies and forms of its species, folded.</summary>
+    public Dictionary<string, List<Taxon>> Forms { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Every taxon that has a name in it.</summary>
+    public List<Taxon> Taxa { get; } = [];
+}
+
+/// <summary>Every scientific name of the table, ready to look up.</summary>
+internal sealed class NameIndex
+{
+    private readonly Dictionary<string, Meaning> names = new(8192, StringComparer.Ordinal);
+    private readonly Dictionary<string, GenusNames> genera = new(1024, StringComparer.Ordinal);
+    private readonly Dictionary<string, List<(GenusNames Genus, Meaning Meaning)>> epithets = new(4096, StringComparer.Ordinal);
+
+    // Usual abbreviations of authors on labels and lists; general knowledge.
+    private readonly HashSet<string> authors = new(
+        ["l", "lin", "linn", "linne", "f", "fab", "fabr", "cr", "cram", "bdv", "boisd", "hbn", "hb", "feld", "hew", "dbl", "doubl", "westw", "wallgr", "rothsch", "fruhst", "latr", "godt", "bat", "men", "stgr", "esp", "schiff", "auct"],
+        StringComparer.Ordinal);
+
+    public NameIndex(IReadOnlyList<NameRow> rows)
+    {
+        foreach (var row in rows)
+            Add(row.Taxon.Name, row.Taxon, NameKind.Accepted);
+        foreach (var row in rows)
+        {
+            foreach (var name in row.Taxon.Synonyms)
+                Add(name, row.Taxon, NameKind.Synonym);
+            foreach (var form in row.Taxon.Forms)
+                AddForm(row.Taxon, form);
+        }
+
+        foreach (var row in rows)
+        {
+            foreach (var name in row.Misspellings)
+                Add(name, row.Taxon, NameKind.Misspelling);
+        }
+
+        AddAmbiguities(rows);
+        Common = new CommonNames(rows);
+        foreach (var row in rows)
+        {
+            foreach (var token in PrintedName.Read(row.Taxon.Authority))
+            {
+                if (token.Kind == TokenKind.Word)
+                    authors.Add(token.Folded);
+            }
+        }
+    }
+
+    public CommonNames Common { get; }
+
+    /// <summary>Words of author names, folded, with the abbreviations in use.</summary>
+    public IReadOnlySet<string> Authors => authors;
+
+    /// <summary>True where a species of this genus has a subspecies or form of this name.</summary>
+    public bool IsForm(string genus, string folded) => Genus(genus)?.Forms.ContainsKey(folded) ?? false;
+
+    public IReadOnlyCollection<GenusNames> Genera => genera.Values;
+
+    /// <summary>The genus printed so, or null.</summary>
+    public GenusNames? Genus(string folded) => genera.GetValueOrDefault(folded);
+
+    /// <summary>What a name of two or three folded words means, or null.</summary>
+    public Meaning? Find(string genus, string epithet) => names.GetValueOrDefault($"{genus} {epithet}");
+
+    /// <summary>The one taxon that a binomial can mean, or null.</summary>
+    public Taxon? OnlyMeaning(string genus, string epithet) =>
+        Find(genus, epithet) is { IsPlain: true, Kind: not NameKind.Misspelling } meaning ? meaning.Taxa[0] : null;
+
+    /// <summary>Every name with this epithet, whatever its genus.</summary>
+    public IReadOnlyList<(GenusNames Genus, Meaning Meaning)> WithEpithet(string folded) => epithets.GetValueOrDefault(folded) ?? [];
+
+    /// <summary>Taxa whose accepted name has this genus; of an old genus, those that have a name in it.</summary>
+    public IReadOnlyList<Taxon> TaxaOfGenus(string folded) =>
+        Genus(folded) is not { } genus ? [] : genus.IsAccepted ? [.. genus.Taxa.Where(t => t.Genus == genus.Printed)] : genus.Taxa;
+
+    private void Add(string name, Taxon taxon, NameKind kind)
+    {
+        var words = name.Split(' ');
+        if (words.Length > 2 && words[1].StartsWith('('))
+        {
+            // "Papilio (Menelaides) memnon": lists print either word before the epithet.
+            Add($"{words[0]} {words[^1]}", taxon, kind);
+            Add($"{words[1].Trim('(', ')')} {words[^1]}", taxon, kind);
+            return;
+        }
+
+        var folded = new string[words.Length];
+        for (var i = 0; i < words.Length; i++)
+            folded[i] = Folding.Fold(words[i]);
+        var rest = string.Join(' ', folded, 1, folded.Length - 1);
+        var key = $"{folded[0]} {rest}";
+        if (names.TryGetValue(key, out var meaning))
+        {
+            // A name that is somebody's accepted name is theirs, whatever else it was used for.
+            if (!meaning.Taxa.Contains(taxon) && meaning.Kind == kind)
+                meaning.Taxa.Add(taxon);
+            return;
+        }
+
+        meaning = new Meaning { Kind = kind };
+        meaning.Taxa.Add(taxon);
+        names.Add(key, meaning);
+        if (words.Length > 2)
+        {
+            AddForm(taxon, words[^1]);
+            return;
+        }
+
+        if (kind == NameKind.Misspelling && !genera.ContainsKey(folded[0]))
+            return;
+        var genus = GenusOf(words[0], folded[0]);
+        genus.IsAccepted |= kind == NameKind.Accepted;
+        genus.Epithets.Add(new EpithetName(Word.Of(rest), meaning));
+        if (kind != NameKind.Misspelling && !genus.Taxa.Contains(taxon))
+            genus.Taxa.Add(taxon);
+        if (!epithets.TryGetValue(rest, out var same))
+            epithets.Add(rest, same = []);
+        same.Add((genus, meaning));
+    }
+
+    private void AddForm(Taxon taxon, string form)
+    {
+        var folded = Folding.Fold(form[(form.LastIndexOf(' ') + 1)..]);
+        var genus = GenusOf(taxon.Genus, Folding.Fold(taxon.Genus));
+        if (!genus.Forms.TryGetValue(folded, out var taxa))
+            genus.Forms.Add(folded, taxa = []);
+        if (!taxa.Contains(taxon))
+            taxa.Add(taxon);
+    }
+
+    private GenusNames GenusOf(string printed, string folded)
+    {
+        if (!genera.TryGetValue(folded, out var genus))
+            genera.Add(folded, genus = new GenusNames(printed, folded));
+        return genus;
+    }
+
+    private void AddAmbiguities(IReadOnlyList<NameRow> rows)
+    {
+        var byName = rows.ToDictionary(r => r.Taxon.Name, StringComparer.Ordinal);
+        foreach (var row in rows)
+        {
+            foreach (var ambiguous in row.Ambiguous)
+            {
+                var words = ambiguous.Name.Split(' ');
+                var key = $"{Folding.Fold(words[0])} {Folding.Fold(words[1])}";
+                if (!names.ContainsKey(key))
+                    Add(ambiguous.Name, row.Taxon, NameKind.Synonym);
+                var meaning = names[key];
+                if (meaning.Kind == NameKind.Accepted)
+                {
+                    // The name is another row's own. It keeps it, unless lists swap the two both ways.
+                    meaning.Swapped |= row.Ambiguous.Any(a => a.Name == meaning.Taxa[0].Name)
+                        && byName[meaning.Taxa[0].Name].Ambiguous.Any(a => a.Name == row.Taxon.Name);
+                    if (meaning.Swapped && !meaning.Taxa.Contains(row.Taxon))
+                        meaning.Taxa.Add(row.Taxon);
+                    continue;
+                }
+
+                meaning.OrUnknown |= ambiguous.Others.Count == 0;
+                foreach (var taxon in ambiguous.Others.Where(byName.ContainsKey).Select(n => byName[n].Taxon).Prepend(row.Taxon))
+                {
+                    if (!meaning.Taxa.Contains(taxon))
+                        meaning.Taxa.Add(taxon);
+                }
+            }
+        }
+    }
+}
