@@ -278,7 +278,9 @@ internal sealed class Season
         }
 
         text.Append(CultureInfo.InvariantCulture, $"lots {h.Lots.Count}, entries {h.Entries.Count}, species {h.Lots.Select(l => l.Taxon).Distinct().Count()}\n");
-        return text.ToString();
+        text.AppendJoin(", ", _adults.Where(a => a.Dies > 0).GroupBy(a => a.Taxon).OrderByDescending(g => g.Count())
+            .ThenBy(g => g.Key, StringComparer.Ordinal).Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.Key} {g.Count()}")));
+        return text.Append('\n').ToString();
     }
 
     private sealed record Event(string Lot, int Day, Fate Fate);
