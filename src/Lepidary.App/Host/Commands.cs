@@ -1,0 +1,26 @@
+using System.CommandLine;
+using Lepidary.App.House;
+using Lepidary.App.Pairs;
+
+namespace Lepidary.App.Host;
+
+/// <summary>The command line: one command a feature, each made in its feature's folder.</summary>
+internal static class Commands
+{
+    /// <summary>The whole tree of commands.</summary>
+    public static RootCommand Tree(Desk desk) =>
+        new("Lepidary: from this week's lists to an order, and every pupa accounted for.")
+        {
+            PairsCommands.Create(desk),
+            HouseCommands.Create(desk),
+            ServeCommands.Create(desk),
+        };
+
+    /// <summary>Runs one command line and gives its exit code.</summary>
+    public static async Task<int> Run(string[] args, Desk desk)
+    {
+        var parsed = Tree(desk).Parse(args);
+        var code = await parsed.InvokeAsync(new InvocationConfiguration { Output = desk.Terminal.Output, Error = desk.Terminal.Error });
+        return parsed.Errors.Count > 0 ? ExitCodes.BadCommandLine : code;
+    }
+}

@@ -1,0 +1,48 @@
+using System.CommandLine;
+using Lepidary.Book;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Host;
+
+internal static class ServeCommands
+{
+    private const int UsualPort = 5280;
+
+    public static Command Create(Desk desk)
+    {
+        var port = new Option<int>("--port") { Description = "Port; 0 takes a free one.", DefaultValueFactory = _ => UsualPort };
+        var address = new Option<string>("--address") { Description = "Address to listen on; loopback alone when not said.", DefaultValueFactory = _ => "127.0.0.1" };
+        var command = new Command("serve", "Serves the page of a book and prints its address.") { desk.Book, port, address };
+        command.SetAction((parsed, cancellation) => Serve(desk, BookPlace.From(parsed.GetValue(desk.Book)), parsed.GetValue(port), parsed.GetValue(address)!, cancellation));
+        return command;
+    }
+
+    /// <summary>Serves until stopped.</summary>
+    public static async Task<int> Serve(Desk desk, BookPlace place, int port, string address, CancellationToken cancellation)
+    {
+        if (!System.Net.IPAddress.TryParse(address, out _))
+        {
+            return desk.Terminal.Refuse([new("--address", address, "an IP address")], ExitCodes.BadCommandLine);
+        }
+
+        await using var app = WebHost.Build(place, port, address, desk.AddBook, desk.Clock);
+        await using (var scope = app.Services.CreateAsyncScope())
+        {
+            await scope.ServiceProvider.GetRequiredService<BookContext>().Database.MigrateAsync(cancellation);
+        }
+
+        try
+        {
+            await app.StartAsync(cancellation);
+        }
+        catch (IOException wrong) when (wrong.InnerException is Microsoft.AspNetCore.Connections.AddressInUseException)
+        {
+            return desk.Terminal.Refuse([new($"port {port}", "another program on it", "a free port: --port 0 takes any")], ExitCodes.BadInput);
+        }
+
+        await desk.Terminal.Output.WriteLineAsync($"Lepidary is open at {app.Urls.First()}");
+        await desk.Terminal.Output.FlushAsync(cancellation);
+        await app.WaitForShutdownAsync(cancellation);
+        return ExitCodes.Done;
+    }
+}

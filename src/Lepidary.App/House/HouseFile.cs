@@ -1,0 +1,306 @@
+using Lepidary.Book;
+
+namespace Lepidary.App.House;
+
+/// <summary>Where own stock is.</summary>
+internal enum StockPlace
+{
+    Hanging,
+    Coming,
+    Flying,
+}
+
+/// <summary>Own stock of one taxon, as planning needs it.</summary>
+/// <param name="Place">Where it is.</param>
+/// <param name="Taxon">As written; an accepted binomial once the names are settled.</param>
+/// <param name="Count">Pupae hanging or coming, or adults flying.</param>
+/// <param name="Since">Hung on, released on, or arriving on.</param>
+/// <param name="Supplier">Who posted it, or null.</param>
+/// <param name="Rate">Share of the pupae that is expected to emerge, 0…1, or null for the table's.</param>
+internal sealed record StockItem(StockPlace Place, string Taxon, int Count, DateOnly Since, string? Supplier = null, double? Rate = null);
+
+/// <summary>What a house file holds.</summary>
+/// <param name="House">The house with its areas, cages, aims, suppliers' terms; not tied to any book.</param>
+/// <param name="Stock">What hangs, comes and flies.</param>
+internal sealed record HouseSheet(Book.House House, IReadOnlyList<StockItem> Stock);
+
+/// <summary>Reads a house file (YAML; docs/house-file.md). All problems at once, each with its line.</summary>
+internal static class HouseFile
+{
+    /// <summary>Tax on goods where a file does not say (common practice, no source).</summary>
+    private const double UsualTax = 0.20;
+
+    public static Checked<HouseSheet> Read(string path)
+    {
+        try
+        {
+            return Parse(Path.GetFileName(path), File.ReadAllText(path));
+        }
+        catch (Exception wrong) when (wrong is IOException or UnauthorizedAccessException)
+        {
+            return new Problem(path, wrong.Message, "a house file that can be read");
+        }
+    }
+
+    public static Checked<HouseSheet> Parse(string file, string text)
+    {
+        var problems = new List<Problem>();
+        var root = YamlSheet.Parse(file, text, problems);
+        if (root is null)
+        {
+            return problems.ToArray();
+        }
+
+        var tax = root.Sheet("tax");
+        var house = new Book.House
+        {
+            Name = root.NeededText("house", "the name of the house"),
+            Currency = Currency(root, "currency") ?? Wrong(root, "currency", "the house's currency as an ISO 4217 code: GBP, EUR, USD …"),
+            TimeZone = Zone(root),
+            TaxRate = (decimal)(tax?.Share("rate") ?? UsualTax),
+            TaxReclaimed = tax?.YesNo("reclaimed") ?? false,
+            OpenOn = root.Has("open") ? WeekdaySets.Of(root.WeekdayList("open")) : Weekdays.All,
+            ClosedDays = [.. root.DayList("closed")],
+            Budget = root.Number("budget"),
+        };
+        tax?.Close();
+        house.Areas.AddRange(root.Sheets("areas").Select(Area));
+        house.Cages.AddRange(root.Sheets("cages").Select(Cage));
+        house.KeepNots.AddRange(root.TextList("keep-not").Select(selector => new KeepNot { Selector = selector }));
+        house.Aims.AddRange(root.Sheets("aims").Select(Aim).OfType<Aim>());
+        house.Terms.AddRange(root.Sheets("suppliers").Select(sheet => Terms(sheet, house)));
+        var stock = Stock(root.Sheet("stock"));
+        root.Close();
+
+        foreach (var twice in house.Terms.GroupBy(terms => terms.Supplier!.Name, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
+        {
+            problems.Add(new(file, $"two suppliers named {twice.Key}", "each supplier once"));
+        }
+
+        return problems.Count > 0 ? problems.ToArray() : new HouseSheet(house, stock);
+    }
+
+    private static FlightArea Area(YamlSheet sheet)
+    {
+        var area = new FlightArea
+        {
+            Name = sheet.NeededText("name", "the name of the area"),
+            FloorM2 = (double)(sheet.Number("floor") ?? 0),
+            HeightM = (double)(sheet.Number("height") ?? 0),
+            Ceiling = sheet.Whole("ceiling"),
+        };
+        sheet.Close();
+        return area;
+    }
+
+    private static Cage Cage(YamlSheet sheet)
+    {
+        var use = sheet.Text("use");
+        if (use is not (null or "emergence" or "pairing"))
+        {
+            sheet.Wrong("use", "emergence or pairing");
+        }
+
+        var cage = new Cage
+        {
+            Name = sheet.NeededText("name", "the name of the cage"),
+            Places = sheet.Whole("places", 1) ?? Needed(sheet, "places", "how many pupae hang in it"),
+            Use = use == "pairing" ? CageUse.Pairing : CageUse.Emergence,
+        };
+        sheet.Close();
+        return cage;
+    }
+
+    private static Aim? Aim(YamlSheet sheet)
+    {
+        var (kind, name) = sheet.Has("display") ? (AimKind.Display, "display") : sheet.Has("variety") ? (AimKind.Variety, "variety") : (AimKind.Breeding, "breeding");
+        if (!sheet.Has(name))
+        {
+            sheet.Wrong("display", "an aim: `display:`, `variety:` or `breeding:`");
+            return null;
+        }
+
+        var fields = sheet.Sheet(name)!;
+        sheet.Close();
+        var number = kind == AimKind.Breeding ? "pairs" : "at-least";
+        var aim = new Aim
+        {
+            Kind = kind,
+            Selector = Selector(fields, kind),
+            AtLeast = fields.Whole(number, 1, 100_000) ?? Needed(fields, number, "how many"),
+            Sure = fields.Share("sure") ?? (kind == AimKind.Breeding ? 0.95 : 0.8),
+            Importance = fields.Whole("importance", 1, 5) ?? 1,
+            From = fields.Day("from"),
+            To = fields.Day("to"),
+            Days = fields.Has("days") ? WeekdaySets.Of(fields.WeekdayList("days")) : null,
+        };
+        if (aim.Sure is < 0.5 or >= 1)
+        {
+            fields.Wrong("sure", "from 50% to below 100%: no number of pupae makes anything certain");
+        }
+
+        if (aim.From > aim.To)
+        {
+            fields.Wrong("to", $"a day not before {aim.From:yyyy-MM-dd}");
+        }
+
+        fields.Close();
+        return aim;
+    }
+
+    private static string Selector(YamlSheet fields, AimKind kind)
+    {
+        if (kind == AimKind.Variety)
+        {
+            return "all";
+        }
+
+        var taxon = fields.Text("taxon");
+        if (kind == AimKind.Breeding)
+        {
+            return taxon ?? Wrong(fields, "taxon", "the taxon to breed");
+        }
+
+        var tag = fields.Text("tag");
+        var all = fields.YesNo("all") ?? false;
+        return new[] { taxon is not null, tag is not null, all }.Count(said => said) == 1
+            ? taxon ?? (tag is null ? "all" : "tag:" + tag.ToLowerInvariant())
+            : Wrong(fields, "taxon", "exactly one of `taxon:`, `tag:` and `all: yes`");
+    }
+
+    private static SupplierTerms Terms(YamlSheet sheet, Book.House house)
+    {
+        var currency = Currency(sheet, "currency") ?? house.Currency;
+        var rate = sheet.Number("rate", 0.000001m);
+        if (rate is null && currency != house.Currency)
+        {
+            sheet.Wrong("rate", $"how much {house.Currency} one {currency} costs");
+        }
+
+        var minimum = sheet.Sheet("minimum-order");
+        var box = sheet.Sheet("box");
+        var terms = new SupplierTerms
+        {
+            Supplier = new Supplier { Name = sheet.NeededText("name", "the supplier's name"), Email = sheet.Text("email") },
+            Currency = currency,
+            Rate = rate ?? 1,
+            PricesExcludeTax = sheet.YesNo("prices-exclude-tax") ?? true,
+            TaxRate = (decimal?)sheet.Share("tax"),
+            CarriageTaxed = sheet.YesNo("carriage-taxed") ?? true,
+            Carriage = [.. sheet.Sheets("carriage").Select(Tier).OrderBy(tier => tier.From)],
+            Charges = [.. sheet.Sheets("charges").Select(Charge)],
+            BoxPupae = box?.Whole("pupae", 1),
+            MinimumPupae = minimum?.Whole("pupae", 1),
+            MinimumGoods = minimum?.Number("goods"),
+            ArrivesOn = sheet.Weekday("arrives"),
+            ClaimWindowHours = sheet.Whole("claim-within-hours", 1),
+        };
+        if (terms.Charges.Any(charge => charge.Per == CountedBy.Box) && terms.BoxPupae is null)
+        {
+            sheet.Wrong("box", "`box: { pupae: … }`, since a charge counts by the box");
+        }
+
+        minimum?.Close();
+        box?.Close();
+        sheet.Close();
+        return terms;
+    }
+
+    private static CarriageTier Tier(YamlSheet sheet)
+    {
+        var tier = new CarriageTier { From = sheet.Whole("from", 1) ?? 1, Cost = sheet.Number("cost") ?? Needed(sheet, "cost", "the carriage in the supplier's currency") };
+        sheet.Close();
+        return tier;
+    }
+
+    private static SupplierCharge Charge(YamlSheet sheet)
+    {
+        var per = sheet.Text("per") ?? "order";
+        if (per is not ("order" or "box"))
+        {
+            sheet.Wrong("per", "order or box");
+        }
+
+        var charge = new SupplierCharge
+        {
+            Name = sheet.NeededText("name", "what the charge is for"),
+            Amount = sheet.Number("amount") ?? Needed(sheet, "amount", "the charge in the supplier's currency"),
+            Per = per == "box" ? CountedBy.Box : CountedBy.Order,
+        };
+        sheet.Close();
+        return charge;
+    }
+
+    private static IReadOnlyList<StockItem> Stock(YamlSheet? sheet)
+    {
+        if (sheet is null)
+        {
+            return [];
+        }
+
+        List<StockItem> stock =
+        [
+            .. sheet.Sheets("hanging").Select(item => Item(item, StockPlace.Hanging, "pupae", "since")),
+            .. sheet.Sheets("coming").Select(item => Item(item, StockPlace.Coming, "pupae", "arrives")),
+            .. sheet.Sheets("flying").Select(item => Item(item, StockPlace.Flying, "count", "since")),
+        ];
+        sheet.Close();
+        return stock;
+    }
+
+    private static StockItem Item(YamlSheet sheet, StockPlace place, string number, string day)
+    {
+        var posted = place != StockPlace.Flying;
+        var item = new StockItem(
+            place,
+            sheet.NeededText("taxon", "the taxon"),
+            sheet.Whole(number, 0, 100_000) ?? Needed(sheet, number, "how many"),
+            sheet.Day(day) ?? NeededDay(sheet, day),
+            posted ? sheet.Text("supplier") : null,
+            posted ? sheet.Share("rate") : null);
+        sheet.Close();
+        return item;
+    }
+
+    private static string Zone(YamlSheet root)
+    {
+        var zone = root.Text("zone") ?? "UTC";
+        return TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) ? zone : Wrong(root, "zone", "an IANA time zone: Europe/London");
+    }
+
+    private static string? Currency(YamlSheet sheet, string name)
+    {
+        var code = sheet.Text(name);
+        return code is null || (code.Length == 3 && code.All(char.IsAsciiLetterUpper))
+            ? code
+            : Wrong(sheet, name, "an ISO 4217 code: GBP, EUR, USD …");
+    }
+
+    /// <summary>Reports and goes on with a blank: the sheet is refused as a whole in the end.</summary>
+    private static string Wrong(YamlSheet sheet, string name, string expected)
+    {
+        sheet.Wrong(name, expected);
+        return "";
+    }
+
+    private static int Needed(YamlSheet sheet, string name, string what)
+    {
+        // A malformed value has been reported already; only a missing one is reported here.
+        if (!sheet.Has(name))
+        {
+            sheet.Wrong(name, what);
+        }
+
+        return 1;
+    }
+
+    private static DateOnly NeededDay(YamlSheet sheet, string name)
+    {
+        if (!sheet.Has(name))
+        {
+            sheet.Wrong(name, "a date as 2026-11-27");
+        }
+
+        return DateOnly.MinValue;
+    }
+}
