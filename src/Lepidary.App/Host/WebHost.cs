@@ -55,7 +55,7 @@ internal static class WebHost
             await next(http);
         });
         app.UseAntiforgery();
-        Assets.Map(app);
+        OwnFiles.Map(app);
         Features.Map(app);
         app.MapRazorComponents<Document>();
         return app;

@@ -1,3 +1,4 @@
+using Lepidary.App.Host;
 using Lepidary.App.Words;
 
 namespace Lepidary.App.Layout;

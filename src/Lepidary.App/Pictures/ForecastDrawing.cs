@@ -11,7 +11,7 @@ namespace Lepidary.App.Pictures;
 /// <param name="Middle">… around this median …</param>
 /// <param name="High">… to here.</param>
 /// <param name="Without">The median without the order, or null where the picture compares nothing.</param>
-internal sealed record ForecastPoint(DateOnly Day, bool IsOpen, int Low, int Middle, int High, int? Without = null);
+public sealed record ForecastPoint(DateOnly Day, bool IsOpen, int Low, int Middle, int High, int? Without = null);
 
 /// <summary>
 /// Lays a forecast out as a step band: each day is a column of its own, because a day is counted once.

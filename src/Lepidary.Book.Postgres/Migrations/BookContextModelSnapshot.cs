@@ -307,6 +307,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasPrecision(18, 6)
                         .HasColumnType("numeric(18,6)");
 
+                    b.Property<DateTimeOffset?>("ClockStandsAt")
+                        .HasColumnType("timestamp with time zone");
+
                     b.PrimitiveCollection<List<DateOnly>>("ClosedDays")
                         .IsRequired()
                         .HasColumnType("date[]");

@@ -285,6 +285,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<long?>("Budget")
                         .HasColumnType("INTEGER");
 
+                    b.Property<DateTime?>("ClockStandsAt")
+                        .HasColumnType("TEXT");
+
                     b.PrimitiveCollection<string>("ClosedDays")
                         .IsRequired()
                         .HasColumnType("TEXT");

@@ -30,6 +30,11 @@ public sealed class House
     /// <summary>Most landed money for one order week, in <see cref="Currency"/>; null for none.</summary>
     public decimal? Budget { get; set; }
 
+    /// <summary>
+    /// Where the house's clock stands still: a demo's day, which its reader turns by hand. Null for a house that lives by the machine's clock.
+    /// </summary>
+    public DateTimeOffset? ClockStandsAt { get; set; }
+
     /// <summary>Where adults fly.</summary>
     public List<FlightArea> Areas { get; init; } = [];
 
@@ -48,10 +53,10 @@ public sealed class House
     /// <summary>True when visitors come on that day.</summary>
     public bool IsOpen(DateOnly day) => OpenOn.Has(day.DayOfWeek) && !ClosedDays.Contains(day);
 
-    /// <summary>The house's local day at an instant.</summary>
+    /// <summary>The house's local day at an instant; in a house whose clock stands still, the day at which it stands.</summary>
     /// <exception cref="TimeZoneNotFoundException"><see cref="TimeZone"/> is no zone of this machine.</exception>
     public DateOnly DayAt(DateTimeOffset instant) =>
-        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).DateTime);
+        DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(ClockStandsAt ?? instant, TimeZoneInfo.FindSystemTimeZoneById(TimeZone)).DateTime);
 }
 
 /// <summary>Where adults fly.</summary>

@@ -9,7 +9,7 @@ namespace Lepidary.App.Host;
 /// The style sheet, type and marks, carried inside the program: nothing is fetched from anywhere, and the program runs from any folder.
 /// Addresses carry a hash of the content, so that a browser may keep them for good.
 /// </summary>
-internal static class Assets
+internal static class OwnFiles
 {
     private const string BaseStyle = "style/Layout/lepidary.css";
 
