@@ -1,6 +1,4 @@
 using System.CommandLine;
-using Lepidary.App.House;
-using Lepidary.App.Pairs;
 
 namespace Lepidary.App.Host;
 
@@ -11,8 +9,6 @@ internal static class Commands
     public static RootCommand Tree(Desk desk) =>
         new("Lepidary: from this week's lists to an order, and every pupa accounted for.")
         {
-            PairsCommands.Create(desk),
-            HouseCommands.Create(desk),
             ServeCommands.Create(desk),
         };
 

@@ -1,0 +1,104 @@
+using System.Text.Json;
+using Lepidary.App.Host;
+using Lepidary.Book;
+using Lepidary.Book.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Time.Testing;
+
+namespace Lepidary.App.Tests.Support;
+
+/// <summary>What a command said.</summary>
+internal sealed record Said(int Code, string Output, string Error)
+{
+    public JsonElement Json => JsonDocument.Parse(Output).RootElement;
+}
+
+/// <summary>
+/// A fresh book in a folder of its own, with a clock that stands at Friday 27 November 2026, 10:40 in London.
+/// Commands run in this process as from a terminal; pages come from a real server on a free port.
+/// </summary>
+internal sealed class TestBook : IAsyncDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("lepidary-").FullName;
+    private readonly List<IAsyncDisposable> open = [];
+
+    public FakeTimeProvider Clock { get; } = new(new DateTimeOffset(2026, 11, 27, 10, 40, 0, TimeSpan.Zero));
+
+    public string Path => System.IO.Path.Combine(folder, "book.db");
+
+    public BookPlace Place => new(Path);
+
+    /// <summary>Writes a file beside the book and gives its path.</summary>
+    public string File(string name, string text)
+    {
+        var path = System.IO.Path.Combine(folder, name);
+        System.IO.File.WriteAllText(path, text);
+        return path;
+    }
+
+    /// <summary>Writes a file beside the book and gives its path.</summary>
+    public string File(string name, byte[] content)
+    {
+        var path = System.IO.Path.Combine(folder, name);
+        System.IO.File.WriteAllBytes(path, content);
+        return path;
+    }
+
+    /// <summary>Runs a command line; <c>--book</c> is put in for commands that take it.</summary>
+    public async Task<Said> Run(params string[] args)
+    {
+        await using var output = new StringWriter();
+        await using var error = new StringWriter();
+        var desk = Desk(output, error);
+        var takesBook = Commands.Tree(desk).Parse([.. args, "--book", Path]).Errors.Count <= Commands.Tree(desk).Parse(args).Errors.Count;
+        var code = await Commands.Run(takesBook ? [.. args, "--book", Path] : args, desk);
+        return new Said(code, output.ToString(), error.ToString());
+    }
+
+    /// <summary>Runs a command that must go well.</summary>
+    public async Task<Said> Done(params string[] args)
+    {
+        var said = await Run(args);
+        Assert.True(said.Code == ExitCodes.Done, $"{string.Join(' ', args)} ended with {said.Code}: {said.Error}{said.Output}");
+        return said;
+    }
+
+    /// <summary>Serves the book's pages; the client keeps cookies and follows redirects.</summary>
+    public async Task<HttpClient> Serve()
+    {
+        var app = WebHost.Build(Place, 0, "127.0.0.1", AddBook, Clock);
+        await using (var scope = app.Services.CreateAsyncScope())
+        {
+            await scope.ServiceProvider.GetRequiredService<BookContext>().Database.MigrateAsync(TestContext.Current.CancellationToken);
+        }
+
+        await app.StartAsync(TestContext.Current.CancellationToken);
+        open.Add(app);
+        return new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+    }
+
+    /// <summary>Looks into the book past all pages.</summary>
+    public async Task<T> Look<T>(Func<BookContext, Task<T>> look)
+    {
+        await using var services = Desk(TextWriter.Null, TextWriter.Null).Services(Place);
+        await using var scope = services.CreateAsyncScope();
+        return await look(scope.ServiceProvider.GetRequiredService<BookContext>());
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        foreach (var host in open)
+        {
+            await host.DisposeAsync();
+        }
+
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private static void AddBook(IServiceCollection services, BookPlace place) =>
+        services.AddDbContextFactory<BookContext>(options => options.UseSqliteBook(place.Text));
+
+    private Desk Desk(TextWriter output, TextWriter error) => new(new Terminal(output, error), AddBook, Clock);
+}
