@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Lepidary.App.Pairs;
 
 namespace Lepidary.App.Host;
 
@@ -9,6 +10,7 @@ internal static class Commands
     public static RootCommand Tree(Desk desk) =>
         new("Lepidary: from this week's lists to an order, and every pupa accounted for.")
         {
+            PairsCommands.Create(desk),
             ServeCommands.Create(desk),
         };
 

@@ -11,7 +11,7 @@ internal static class WebHost
     public static WebApplication Build(BookPlace place, int port, string address, Action<IServiceCollection, BookPlace> addBook, TimeProvider clock)
     {
         var builder = WebApplication.CreateSlimBuilder();
-        builder.Logging.SetMinimumLevel(LogLevel.Warning);
+        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
