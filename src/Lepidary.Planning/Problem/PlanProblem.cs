@@ -69,6 +69,9 @@ public sealed record PlanSettings
     /// times the one below. Null: five times the middle price of a pupa on this week's lists.
     /// </summary>
     public decimal? WorthOfOneShort { get; init; }
+
+    /// <summary>Most pupae that are planned of a line whose list does not say how many there are; at least 1.</summary>
+    public int MostOfALine { get; init; } = 200;
 }
 
 /// <summary>What the keeper has settled about one line.</summary>

@@ -1,0 +1,504 @@
+using System.Diagnostics;
+using Lepidary.Planning.Model;
+using Lepidary.Planning.Solver;
+
+namespace Lepidary.Planning.Search;
+
+/// <summary>What a search found.</summary>
+internal sealed class Found
+{
+    /// <summary>Pupae by item, or null when no order keeps every limit.</summary>
+    public int[]? Pupae { get; set; }
+
+    /// <summary>Objective of the order.</summary>
+    public double Objective { get; set; } = double.PositiveInfinity;
+
+    /// <summary>No order is below this.</summary>
+    public double Bound { get; set; } = double.NegativeInfinity;
+
+    /// <summary>True when there is proof that no order keeps every limit.</summary>
+    public bool Infeasible { get; set; }
+
+    /// <summary>True when the clock ended the search.</summary>
+    public bool TimeRanOut { get; set; }
+
+    /// <summary>True when the keeper or the limit of steps ended the search.</summary>
+    public bool Stopped { get; set; }
+
+    /// <summary>Nodes looked at.</summary>
+    public int Nodes { get; set; }
+}
+
+/// <summary>
+/// Branch and price. The linear program runs over complete choices of blocks; new choices come from exact pricing over every
+/// combination of numbers. Branches on deliveries and carriage steps first; where few enough choices can still be in a better
+/// order, all of them are listed and the rest is settled as one whole-numbered program; otherwise branches on numbers of a line.
+/// </summary>
+internal sealed class BranchAndPrice : IDisposable
+{
+    private const int MostListed = 6000;
+    private const double Small = 1e-6;
+
+    private readonly PlanModel model;
+    private readonly PlanSettings settings;
+    private readonly CancellationToken cancel;
+    private readonly Action<int[], double, double>? better;
+    private readonly Stopwatch clock;
+    private readonly Dictionary<string, double> spent = [];
+    private readonly Master master;
+    private readonly LocalSearch local;
+    private readonly double breachPrice;
+    private readonly Found found = new();
+
+    public BranchAndPrice(PlanModel model, Stopwatch clock, Action<int[], double, double>? better, CancellationToken cancel)
+    {
+        this.model = model;
+        this.clock = clock;
+        this.better = better;
+        this.cancel = cancel;
+        settings = model.Problem.Settings;
+        breachPrice = 100 * Math.Max(1, model.Worth) * Math.Max(1, model.Problem.Aims.Select(a => Math.Pow(3, a.Importance - 1)).DefaultIfEmpty(1).Max());
+        master = new(model, settings.Seed, breachPrice);
+        local = new(model, settings.Seed, breachPrice * 100, () => OutOfTime || cancel.IsCancellationRequested);
+    }
+
+    /// <summary>Seconds by step.</summary>
+    public IReadOnlyDictionary<string, double> Spent => spent;
+
+    private double TimeLeft => settings.Seconds - clock.Elapsed.TotalSeconds;
+
+    private bool OutOfTime => TimeLeft <= 0;
+
+    private double Cutoff => found.Objective - (settings.Gap * Math.Abs(found.Objective)) - (1e-9 * (1 + Math.Abs(found.Objective)));
+
+    /// <summary>Runs until proof, or a limit.</summary>
+    public Found Run()
+    {
+        var open = new PriorityQueue<Node, (double, int)>();
+        var ranges = model.Items.Select(i => (0, i.Choices.Length - 1)).ToArray();
+        var root = new Node { Bound = double.NegativeInfinity, Switches = [], Ranges = ranges };
+        FirstOrder();
+        open.Enqueue(root, (root.Bound, 0));
+        var settledAt = double.PositiveInfinity;
+        var order = 1;
+        while (open.TryDequeue(out var node, out _))
+        {
+            if (node.Bound >= Cutoff)
+            {
+                settledAt = Math.Min(settledAt, node.Bound);
+                continue;
+            }
+
+            if (Interrupted())
+            {
+                settledAt = Math.Min(settledAt, node.Bound);
+                while (open.TryDequeue(out var rest, out _))
+                    settledAt = Math.Min(settledAt, rest.Bound);
+                found.Bound = Math.Min(found.Objective, settledAt);
+                return found;
+            }
+
+            found.Nodes++;
+            var children = Look(node);
+            if (children.Count == 0)
+                settledAt = Math.Min(settledAt, node.Bound);
+            foreach (var child in children)
+                open.Enqueue(child, (child.Bound, order++));
+            var lowest = open.TryPeek(out var next, out _) ? Math.Min(next.Bound, settledAt) : settledAt;
+            found.Bound = Math.Min(found.Objective, lowest);
+        }
+
+        found.Bound = Math.Min(found.Objective, settledAt);
+        found.Infeasible = found.Pupae is null;
+        return found;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => master.Dispose();
+
+    private bool Interrupted()
+    {
+        if (cancel.IsCancellationRequested || (settings.Nodes is { } nodes && found.Nodes >= nodes))
+            return found.Stopped = true;
+        return OutOfTime && (found.TimeRanOut = true);
+    }
+
+    private T Timed<T>(string step, Func<T> work)
+    {
+        var from = clock.Elapsed.TotalSeconds;
+        try
+        {
+            return work();
+        }
+        finally
+        {
+            spent[step] = spent.GetValueOrDefault(step) + clock.Elapsed.TotalSeconds - from;
+        }
+    }
+
+    private void Offer(Order order)
+    {
+        if (!order.Holds)
+            return;
+        var pupae = order.PupaeByItem();
+        order.Recompute();
+        if (order.Cost < found.Objective - 1e-9)
+        {
+            (found.Pupae, found.Objective) = (pupae, order.Cost);
+            better?.Invoke(pupae, order.Cost, found.Bound);
+        }
+    }
+
+    // Nothing, or as little as the rules allow: there is an order from the first moment on.
+    private void FirstOrder()
+    {
+        var columns = new Column[model.Blocks.Count];
+        foreach (var block in model.Blocks)
+        {
+            var least = LeastAllowed(block);
+            columns[block.Index] = local.ColumnOf(block, least);
+            master.Add([(block, least)]);
+        }
+
+        Offer(new(model, columns, breachPrice * 100));
+    }
+
+    private static int[] LeastAllowed(Block block)
+    {
+        var pupae = block.Items.Select(i => i.Choices[0]).ToArray();
+        foreach (var rule in block.Rules)
+        {
+            foreach (var place in rule.Places)
+            {
+                if (rule.Sum(pupae) >= rule.Least)
+                    break;
+                var wanted = pupae[place] + rule.Least - rule.Sum(pupae);
+                pupae[place] = block.Items[place].Choices.FirstOrDefault(c => c >= wanted, block.Items[place].Choices[^1]);
+            }
+        }
+
+        return pupae;
+    }
+
+    // Prices a node out; returns its children, none when it is settled. Raises its bound.
+    private List<Node> Look(Node node)
+    {
+        var isRoot = node.Depth == 0;
+        if (!PriceOut(node))
+            return [];
+        if (node.Bound >= Cutoff)
+            return [];
+        if (master.Breach > Small)
+            return Branch(node);
+
+        Timed("local search", () =>
+        {
+            Round(isRoot ? 12 : 1);
+            return 0;
+        });
+        if (node.Bound >= Cutoff || Interrupted())
+            return node.Bound >= Cutoff ? [] : [node];
+
+        if (IsWhole())
+        {
+            // Every face of every shortage holds, so a whole-numbered optimum of the linear program is the node's best order.
+            return [];
+        }
+
+        var (settled, promising) = Finish(node);
+        if (settled)
+            return [];
+        if (promising)
+            master.Enter(node);
+        if (Interrupted())
+            return [node];
+        return Branch(node);
+    }
+
+    // Every block needs a choice that the node allows, or the linear program has no solution. False when one has none.
+    private bool StartBlocks(Node node)
+    {
+        var has = new bool[model.Blocks.Count];
+        foreach (var column in master.Columns)
+            has[column.Block.Index] |= Master.Within(column, node);
+        var free = new Prices(model);
+        foreach (var block in model.Blocks)
+        {
+            if (has[block.Index])
+                continue;
+            var best = new Pricer(model, block, free, node.Ranges).Best(0);
+            if (best.Count == 0)
+                return false;
+            master.Add([(block, best[0].Pupae)]);
+        }
+
+        return true;
+    }
+
+    // Column generation with exact pricing. False when the node is proven useless.
+    private bool PriceOut(Node node)
+    {
+        var ranges = node.Ranges;
+        if (!StartBlocks(node))
+        {
+            node.Bound = double.PositiveInfinity;
+            return false;
+        }
+
+        master.Enter(node);
+        while (true)
+        {
+            var end = Timed("linear programs", () => master.Solve(Math.Max(0.01, TimeLeft), cancel));
+            if (end != SolveEnd.Optimal)
+                return end != SolveEnd.Infeasible;
+            var prices = master.Prices();
+            var bound = master.Objective;
+            var fresh = new List<(Block, int[])>();
+            Timed("pricing", () =>
+            {
+                foreach (var block in model.Blocks)
+                {
+                    var best = new Pricer(model, block, prices, ranges).Best(3);
+                    if (best.Count == 0)
+                    {
+                        bound = double.PositiveInfinity;
+                        continue;
+                    }
+
+                    bound += Math.Min(0, best[0].ReducedCost);
+                    fresh.AddRange(best.Where(b => b.ReducedCost < -Small).Select(b => (block, b.Pupae)));
+                }
+
+                return 0;
+            });
+            if (double.IsPositiveInfinity(bound))
+            {
+                node.Bound = bound;
+                return false;
+            }
+
+            node.Bound = Math.Max(node.Bound, bound);
+            if (node.Bound >= Cutoff)
+                return true;
+            if (master.Add(fresh))
+            {
+                master.Enter(node);
+                if (Interrupted())
+                    return true;
+                continue;
+            }
+
+            // Priced out. Limits may still be broken because that is cheaper than keeping them: then it must be dearer.
+            if (master.Breach > Small)
+            {
+                if (master.RaiseBreachPrice())
+                    continue;
+                node.Bound = double.PositiveInfinity;
+                return false;
+            }
+
+            return true;
+        }
+    }
+
+    // The choice with the largest weight in each block, mended and improved.
+    private void Round(int shakes)
+    {
+        var columns = new Column[model.Blocks.Count];
+        var weight = new double[columns.Length];
+        var weights = master.Weights;
+        for (var c = 0; c < master.Columns.Count; c++)
+        {
+            var column = master.Columns[c];
+            if (weights[c] > weight[column.Block.Index] + 1e-9)
+                (columns[column.Block.Index], weight[column.Block.Index]) = (column, weights[c]);
+        }
+
+        var costs = master.ReducedCosts;
+        var promising = new List<Column>();
+        for (var c = 0; c < master.Columns.Count; c++)
+        {
+            if (columns[master.Columns[c].Block.Index] is null)
+                columns[master.Columns[c].Block.Index] = master.Columns[c];
+            if (costs[c] < Math.Max(1, 0.01 * Math.Abs(master.Objective)))
+                promising.Add(master.Columns[c]);
+        }
+
+        local.Learn(promising);
+        var order = new Order(model, columns, breachPrice * 100);
+        local.Descend(order);
+        Offer(order);
+        order = local.GiveUpDeliveries(order);
+        Offer(order);
+        if (shakes > 1)
+        {
+            order = local.Shake(order, shakes);
+            Offer(order);
+        }
+    }
+
+    private bool IsWhole()
+    {
+        foreach (var weight in master.Weights)
+        {
+            if (weight > Small && weight < 1 - Small)
+                return false;
+        }
+
+        foreach (var value in master.SwitchValues)
+        {
+            if (value > Small && value < 1 - Small)
+                return false;
+        }
+
+        return true;
+    }
+
+    // Lists every choice that an order better than the best known could contain, and settles the node with them if they are few.
+    private (bool Settled, bool Looked) Finish(Node node)
+    {
+        if (double.IsPositiveInfinity(found.Objective))
+            return (false, false);
+        var slack = Cutoff - node.Bound;
+        var prices = master.Prices();
+        var ranges = node.Ranges;
+        var listed = Timed("listing", () =>
+        {
+            var all = new List<(Block Block, int[] Pupae)>();
+            foreach (var block in model.Blocks)
+            {
+                var some = new Pricer(model, block, prices, ranges).All(slack + Small, MostListed - all.Count);
+                if (some is null)
+                    return null;
+                all.AddRange(some.Select(s => (block, s.Pupae)));
+            }
+
+            return all;
+        });
+        if (listed is null)
+            return (false, false);
+        var columns = listed.Select(l => local.ColumnOf(l.Block, l.Pupae)).ToList();
+        local.Learn(columns);
+        while (true)
+        {
+            var seconds = Math.Max(0.01, TimeLeft);
+            var (end, bound, choice) = Timed("whole-numbered programs", () => master.SolveWhole(
+                node, columns, settings.Gap / 2, seconds, settings.Nodes is null ? null : 2000, Cutoff, settings.Seed, cancel));
+            if (choice is not null)
+            {
+                var order = new Order(model, [.. choice.Select((p, b) => local.ColumnOf(model.Blocks[b], p))], breachPrice * 100);
+                Offer(order);
+                var polished = local.Copy(order);
+                local.Descend(polished);
+                Offer(polished);
+            }
+
+            var proven = Math.Min(bound, Cutoff);
+            if (end is SolveEnd.Optimal or SolveEnd.Infeasible)
+            {
+                // An order with a choice that is not listed costs at least the cutoff at the time of listing.
+                node.Bound = Math.Max(node.Bound, end == SolveEnd.Infeasible ? node.Bound + slack : Math.Min(bound, node.Bound + slack));
+                if (node.Bound >= Cutoff)
+                    return (true, true);
+                // The faces that were left out made the program too hopeful: add those that its answer cuts off and solve again.
+                if (choice is not null && master.AddPlanesAt([.. choice.Select((p, b) => local.ColumnOf(model.Blocks[b], p))]))
+                    continue;
+                return (node.Bound >= Cutoff, true);
+            }
+
+            node.Bound = Math.Max(node.Bound, Math.Min(proven, node.Bound + slack));
+            return (node.Bound >= Cutoff, true);
+        }
+    }
+
+    private List<Node> Branch(Node node)
+    {
+        var children = BranchOnSwitch(node);
+        return children.Count > 0 ? children : BranchOnItem(node);
+    }
+
+    private List<Node> BranchOnSwitch(Node node)
+    {
+        var values = master.SwitchValues;
+        var (at, most) = (-1, 1e-5);
+        for (var s = 0; s < values.Length; s++)
+        {
+            // Whole deliveries first, they carry the most money.
+            var off = Math.Min(values[s], 1 - values[s]) + (master.Switches[s].Ladder < 0 && values[s] > 1e-5 && values[s] < 1 - 1e-5 ? 1 : 0);
+            if (off > most)
+                (at, most) = (s, off);
+        }
+
+        if (at < 0)
+            return [];
+        return WithClosed(node, at) is { } closed ? [With(node, at, 1, node.Ranges), closed] : [With(node, at, 1, node.Ranges)];
+    }
+
+    private static Node With(Node node, int at, int value, (int Lowest, int Highest)[] ranges) => new()
+    {
+        Bound = node.Bound,
+        Depth = node.Depth + 1,
+        Ranges = ranges,
+        Switches = [.. node.Switches, (at, value)],
+    };
+
+    // A closed delivery has no numbers to price; a forced line keeps it open.
+    private Node? WithClosed(Node node, int at)
+    {
+        var ranges = ((int Lowest, int Highest)[])node.Ranges.Clone();
+        if (master.Switches[at].Ladder < 0)
+        {
+            foreach (var item in model.Items.Where(i => i.Slot.Index == master.Switches[at].Slot))
+            {
+                if (item.Choices[node.Ranges[item.Index].Lowest] > 0)
+                    return null;
+                ranges[item.Index] = (0, 0);
+            }
+        }
+
+        return With(node, at, 0, ranges);
+    }
+
+    private List<Node> BranchOnItem(Node node)
+    {
+        var (low, high) = (new int[model.Items.Count], new int[model.Items.Count]);
+        var (mean, split) = (new double[low.Length], new double[low.Length]);
+        Array.Fill(low, int.MaxValue);
+        var weights = master.Weights;
+        for (var c = 0; c < master.Columns.Count; c++)
+        {
+            if (weights[c] <= Small)
+                continue;
+            var column = master.Columns[c];
+            for (var place = 0; place < column.Pupae.Length; place++)
+            {
+                var item = column.Block.Items[place];
+                low[item.Index] = Math.Min(low[item.Index], column.Pupae[place]);
+                high[item.Index] = Math.Max(high[item.Index], column.Pupae[place]);
+                mean[item.Index] += weights[c] * column.Pupae[place];
+                split[item.Index] += weights[c] * (1 - weights[c]) * item.Landed[Array.BinarySearch(item.Choices, column.Pupae[place])];
+            }
+        }
+
+        var at = -1;
+        for (var i = 0; i < low.Length; i++)
+        {
+            if (low[i] < high[i] && (at < 0 || split[i] > split[at] + 1e-12))
+                at = i;
+        }
+
+        if (at < 0)
+            return [];
+        var choices = model.Items[at].Choices;
+        var below = Array.FindLastIndex(choices, c => c <= mean[at] && c < high[at]);
+        below = Math.Max(below, Array.BinarySearch(choices, low[at]));
+        return [Ranged(node, at, node.Ranges[at].Lowest, below), Ranged(node, at, below + 1, node.Ranges[at].Highest)];
+    }
+
+    private static Node Ranged(Node node, int item, int lowest, int highest)
+    {
+        var ranges = ((int Lowest, int Highest)[])node.Ranges.Clone();
+        ranges[item] = (lowest, highest);
+        return new() { Bound = node.Bound, Depth = node.Depth + 1, Ranges = ranges, Switches = node.Switches };
+    }
+}
