@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata;
+using RoundEntry = Lepidary.Book.Entry;
 
 namespace Lepidary.Book;
 
@@ -190,10 +191,13 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
                 .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding");
             fact.HasOne<House>().WithMany().HasForeignKey(x => x.HouseId);
             fact.HasIndex(x => x.VoidsId).HasFilter("\"VoidsId\" IS NOT NULL");
+            fact.HasIndex(x => x.Arrival).IsUnique();
+            fact.HasIndex("HouseId", "Kind", "OnDay");
         });
         // What a device sends may name a lot, an order or a fact that comes in later: those are indexed, not enforced.
         Column<LotFact>(model, x => x.LotId, "LotId");
         Column<Release>(model, x => x.LotId, "LotId");
+        Column<FoundDead>(model, x => x.LotId, "LotId");
         Column<Release>(model, x => x.Taxon, "Taxon");
         Column<FoundDead>(model, x => x.Taxon, "Taxon");
         Column<SettledName>(model, x => x.Taxon, "Taxon");
@@ -210,6 +214,14 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         Column<OrderStep>(model, x => x.OrderId, "OrderId");
         Column<OrderStep>(model, x => x.State, "State");
         Column<ClaimStep>(model, x => x.State, "State");
+
+        // Sums by lot are read from the index alone: ten years of a large house are half a million entries.
+        model.Entity<Entry>().HasIndex(
+            "Kind", nameof(RoundEntry.LotId), nameof(RoundEntry.EmergedMale), nameof(RoundEntry.EmergedFemale), nameof(RoundEntry.EmergedUnsexed),
+            nameof(RoundEntry.Crippled), nameof(RoundEntry.Dead), nameof(RoundEntry.Parasitised), nameof(RoundEntry.Missing), nameof(RoundEntry.OnDay), nameof(RoundEntry.Id))
+            .HasFilter("\"LotId\" IS NOT NULL").HasDatabaseName("IX_Facts_SumsByLot");
+        model.Entity<OrderStep>().HasIndex(x => x.OrderId).HasFilter("\"OrderId\" IS NOT NULL");
+        model.Entity<Delivery>().HasIndex(x => new { x.SupplierId, x.BoxMark }).HasFilter("\"BoxMark\" IS NOT NULL");
         model.Entity<Walk>().HasMany(x => x.Counts).WithOne().HasForeignKey(x => x.WalkId);
         model.Entity<FactConflict>().HasIndex(x => new { x.FactId, x.BodySha256 }).IsUnique();
     }

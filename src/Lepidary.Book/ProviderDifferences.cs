@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 
 namespace Lepidary.Book;
@@ -12,17 +13,21 @@ namespace Lepidary.Book;
 /// whole number of millionths. Both keep six places; trailing noughts are no part of a number.</item>
 /// <item>time: PostgreSQL keeps microseconds in UTC. SQLite has no type for it and gets UTC text that sorts as time does. Both are cut to the microsecond.</item>
 /// <item>text: PostgreSQL sorts by the language of the cluster, SQLite by code point; here both by code point.</item>
+/// <item>writers: SQLite's transactions for writing wait for each other. PostgreSQL's do not, and take a lock first, so that facts
+/// get their numbers of arrival in the order in which they are committed.</item>
 /// </list>
 /// </remarks>
 internal static class ProviderDifferences
 {
     private const decimal Millionth = 1_000_000m;
 
+    /// <summary>Any number that no other program uses in the same database.</summary>
+    private const long WritersLock = 0x4c_65_70_69_64_61_72_79;
+
     internal static void Apply(ModelConfigurationBuilder conventions, string? provider)
     {
-        var sqlite = provider == "Microsoft.EntityFrameworkCore.Sqlite";
         conventions.Properties<Enum>().HaveConversion<string>();
-        if (sqlite)
+        if (IsSqlite(provider))
         {
             conventions.Properties<decimal>().HaveConversion<Millionths>();
             conventions.Properties<DateTimeOffset>().HaveConversion<UtcText>();
@@ -35,6 +40,18 @@ internal static class ProviderDifferences
         }
     }
 
+    /// <summary>Opens a transaction that is alone in writing facts; others wait.</summary>
+    internal static async Task<IDbContextTransaction> BeginWritingAsync(BookContext book, CancellationToken cancellation)
+    {
+        var transaction = await book.Database.BeginTransactionAsync(cancellation).ConfigureAwait(false);
+        if (!IsSqlite(book.Database.ProviderName))
+        {
+            await book.Database.ExecuteSqlAsync($"SELECT pg_advisory_xact_lock({WritersLock})", cancellation).ConfigureAwait(false);
+        }
+
+        return transaction;
+    }
+
     /// <summary>An instant as both databases keep it: UTC, cut to the microsecond.</summary>
     internal static DateTimeOffset Kept(DateTimeOffset time)
     {
@@ -44,6 +61,8 @@ internal static class ProviderDifferences
 
     /// <summary>A number as both databases keep it: six places, no trailing noughts.</summary>
     internal static decimal Kept(decimal number) => Math.Round(number, 6) / 1.0000000000000000000000000000m;
+
+    private static bool IsSqlite(string? provider) => provider == "Microsoft.EntityFrameworkCore.Sqlite";
 
     private sealed class Millionths() : ValueConverter<decimal, long>(
         number => (long)(Math.Round(number, 6) * Millionth), stored => Kept(stored / Millionth));

@@ -185,6 +185,9 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<long>("Arrival")
+                        .HasColumnType("bigint");
+
                     b.Property<string>("DeviceId")
                         .HasColumnType("text")
                         .UseCollation("C");
@@ -224,10 +227,13 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("HouseId");
+                    b.HasIndex("Arrival")
+                        .IsUnique();
 
                     b.HasIndex("VoidsId")
                         .HasFilter("\"VoidsId\" IS NOT NULL");
+
+                    b.HasIndex("HouseId", "Kind", "OnDay");
 
                     b.ToTable("Facts", (string)null);
 
@@ -865,6 +871,11 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("Count");
 
+                    b.Property<Guid?>("LotId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("LotId");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -908,6 +919,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("text")
                         .HasColumnName("State");
+
+                    b.HasIndex("OrderId")
+                        .HasFilter("\"OrderId\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("order-step");
                 });
@@ -1068,6 +1082,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Parasitised")
                         .HasColumnType("integer");
 
+                    b.HasIndex("Kind", "LotId", "EmergedMale", "EmergedFemale", "EmergedUnsexed", "Crippled", "Dead", "Parasitised", "Missing", "OnDay", "Id")
+                        .HasDatabaseName("IX_Facts_SumsByLot")
+                        .HasFilter("\"LotId\" IS NOT NULL");
+
                     b.HasDiscriminator().HasValue("entry");
                 });
 
@@ -1140,6 +1158,9 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.Property<Guid>("SupplierId")
                         .HasColumnType("uuid");
+
+                    b.HasIndex("SupplierId", "BoxMark")
+                        .HasFilter("\"BoxMark\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("delivery");
                 });

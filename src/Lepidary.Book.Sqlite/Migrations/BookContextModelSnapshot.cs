@@ -171,6 +171,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
+                    b.Property<long>("Arrival")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("DeviceId")
                         .HasColumnType("TEXT");
 
@@ -206,10 +209,13 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("HouseId");
+                    b.HasIndex("Arrival")
+                        .IsUnique();
 
                     b.HasIndex("VoidsId")
                         .HasFilter("\"VoidsId\" IS NOT NULL");
+
+                    b.HasIndex("HouseId", "Kind", "OnDay");
 
                     b.ToTable("Facts", (string)null);
 
@@ -795,6 +801,11 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("INTEGER")
                         .HasColumnName("Count");
 
+                    b.Property<Guid?>("LotId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("LotId");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -837,6 +848,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("TEXT")
                         .HasColumnName("State");
+
+                    b.HasIndex("OrderId")
+                        .HasFilter("\"OrderId\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("order-step");
                 });
@@ -991,6 +1005,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int>("Parasitised")
                         .HasColumnType("INTEGER");
 
+                    b.HasIndex("Kind", "LotId", "EmergedMale", "EmergedFemale", "EmergedUnsexed", "Crippled", "Dead", "Parasitised", "Missing", "OnDay", "Id")
+                        .HasDatabaseName("IX_Facts_SumsByLot")
+                        .HasFilter("\"LotId\" IS NOT NULL");
+
                     b.HasDiscriminator().HasValue("entry");
                 });
 
@@ -1058,6 +1076,9 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.Property<Guid>("SupplierId")
                         .HasColumnType("TEXT");
+
+                    b.HasIndex("SupplierId", "BoxMark")
+                        .HasFilter("\"BoxMark\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("delivery");
                 });

@@ -40,6 +40,13 @@ public abstract class Fact
     [JsonIgnore]
     public DateTimeOffset ReceivedAt { get; internal set; }
 
+    /// <summary>
+    /// 1, 2, 3… in the order in which facts came into the book. Who has read up to a number has read everything below it, so that
+    /// another process or a device can ask for what is new. Set by <see cref="FactInbox"/>.
+    /// </summary>
+    [JsonIgnore]
+    public long Arrival { get; internal set; }
+
     /// <summary>Who saw or did it.</summary>
     public string Who { get; init; } = "";
 
@@ -132,7 +139,10 @@ public sealed class Recount : LotFact
 /// <summary>Adults put into a flight area, or into a cage for pairs.</summary>
 public sealed class Release : Fact
 {
-    /// <summary>The lot they emerged from, or null where not known.</summary>
+    /// <summary>
+    /// The lot they emerged from; null for adults of no lot, such as those that flew when the book was begun. Only a release with
+    /// its lot empties the cage.
+    /// </summary>
     public Guid? LotId { get; init; }
 
     /// <summary>Accepted binomial.</summary>
@@ -158,9 +168,12 @@ public sealed class Release : Fact
     public int Total => Male + Female + Unsexed;
 }
 
-/// <summary>Adults found dead in a flight area.</summary>
+/// <summary>Adults found dead: in a flight area, or in the cage before they were let go.</summary>
 public sealed class FoundDead : Fact
 {
+    /// <summary>The lot in whose cage they died before they were let go; null for adults that flew.</summary>
+    public Guid? LotId { get; init; }
+
     /// <summary>Accepted binomial.</summary>
     public required string Taxon { get; init; }
 

@@ -33,8 +33,8 @@ public sealed record FactReceipt(Guid FactId, Receipt Receipt, IReadOnlyList<Pro
 /// <param name="clock">The server's clock.</param>
 public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider clock)
 {
-    /// <summary>Two writers of one key at once: one of them finds the other's row when it tries again.</summary>
-    private const int Tries = 5;
+    /// <summary>A connection that breaks between two batches is no reason to fail the second.</summary>
+    private const int Tries = 3;
 
     /// <summary>Takes facts in.</summary>
     /// <param name="facts">Any number, in any order; a fact may name a lot, an order or a fact that comes in later.</param>
@@ -51,20 +51,20 @@ public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider 
                 await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
                 return await WriteAsync(context, facts, cancellation).ConfigureAwait(false);
             }
-            catch (Exception failure) when (attempt < Tries && IsLostRace(failure))
+            catch (Exception failure) when (attempt < Tries && IsTransient(failure))
             {
                 await Task.Delay(TimeSpan.FromMilliseconds(20 * attempt), clock, cancellation).ConfigureAwait(false);
             }
         }
     }
 
-    private static bool IsLostRace(Exception failure) =>
-        failure is DbUpdateException or DbException { IsTransient: true } || failure.InnerException is DbException { IsTransient: true };
+    private static bool IsTransient(Exception failure) =>
+        failure is DbException { IsTransient: true } || failure.InnerException is DbException { IsTransient: true };
 
     private async Task<IReadOnlyList<FactReceipt>> WriteAsync(BookContext context, IReadOnlyList<Fact> facts, CancellationToken cancellation)
     {
         var now = clock.GetUtcNow();
-        await using var transaction = await context.Database.BeginTransactionAsync(cancellation).ConfigureAwait(false);
+        await using var transaction = await ProviderDifferences.BeginWritingAsync(context, cancellation).ConfigureAwait(false);
         var houses = await context.Houses.AsNoTracking().ToDictionaryAsync(house => house.Id, cancellation).ConfigureAwait(false);
         var ids = facts.Select(fact => fact.Id).Distinct().ToList();
         var known = (await context.Facts.AsNoTracking().WithRows().Where(fact => ids.Contains(fact.Id)).ToListAsync(cancellation).ConfigureAwait(false))
@@ -73,6 +73,7 @@ public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider 
         var conflicts = (await context.Conflicts.AsNoTracking().Where(conflict => ids.Contains(conflict.FactId))
             .Select(conflict => new { conflict.FactId, conflict.BodySha256 }).ToListAsync(cancellation).ConfigureAwait(false))
             .Select(conflict => (conflict.FactId, conflict.BodySha256)).ToHashSet();
+        var arrival = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
         var receipts = new List<FactReceipt>(facts.Count);
         foreach (var fact in facts)
         {
@@ -87,6 +88,7 @@ public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider 
             if (!known.TryGetValue(fact.Id, out var there) && !RowIds(fact).Any(rowsThere.Contains))
             {
                 fact.ReceivedAt = now;
+                fact.Arrival = ++arrival;
                 context.Add(fact);
                 known.Add(fact.Id, body);
                 rowsThere.UnionWith(RowIds(fact));

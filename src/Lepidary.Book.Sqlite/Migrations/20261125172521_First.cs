@@ -138,6 +138,7 @@ namespace Lepidary.Book.Sqlite.Migrations
                     OnDay = table.Column<DateOnly>(type: "TEXT", nullable: false),
                     DeviceTime = table.Column<DateTime>(type: "TEXT", nullable: false),
                     ReceivedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    Arrival = table.Column<long>(type: "INTEGER", nullable: false),
                     Who = table.Column<string>(type: "TEXT", nullable: false),
                     DeviceId = table.Column<string>(type: "TEXT", nullable: true),
                     DeviceSequence = table.Column<long>(type: "INTEGER", nullable: true),
@@ -147,10 +148,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                     DeliveryId = table.Column<Guid>(type: "TEXT", nullable: true),
                     State = table.Column<string>(type: "TEXT", nullable: true),
                     Amount = table.Column<long>(type: "INTEGER", nullable: true),
+                    LotId = table.Column<Guid>(type: "TEXT", nullable: true),
                     Taxon = table.Column<string>(type: "TEXT", nullable: true),
                     AreaId = table.Column<Guid>(type: "TEXT", nullable: true),
                     Count = table.Column<int>(type: "INTEGER", nullable: true),
-                    LotId = table.Column<Guid>(type: "TEXT", nullable: true),
                     EmergedMale = table.Column<int>(type: "INTEGER", nullable: true),
                     EmergedFemale = table.Column<int>(type: "INTEGER", nullable: true),
                     EmergedUnsexed = table.Column<int>(type: "INTEGER", nullable: true),
@@ -555,9 +556,33 @@ namespace Lepidary.Book.Sqlite.Migrations
                 column: "DeliveryId");
 
             migrationBuilder.CreateIndex(
-                name: "IX_Facts_HouseId",
+                name: "IX_Facts_Arrival",
                 table: "Facts",
-                column: "HouseId");
+                column: "Arrival",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_HouseId_Kind_OnDay",
+                table: "Facts",
+                columns: new[] { "HouseId", "Kind", "OnDay" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_OrderId",
+                table: "Facts",
+                column: "OrderId",
+                filter: "\"OrderId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_SumsByLot",
+                table: "Facts",
+                columns: new[] { "Kind", "LotId", "EmergedMale", "EmergedFemale", "EmergedUnsexed", "Crippled", "Dead", "Parasitised", "Missing", "OnDay", "Id" },
+                filter: "\"LotId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_SupplierId_BoxMark",
+                table: "Facts",
+                columns: new[] { "SupplierId", "BoxMark" },
+                filter: "\"BoxMark\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Facts_VoidsId",

@@ -139,6 +139,7 @@ namespace Lepidary.Book.Postgres.Migrations
                     OnDay = table.Column<DateOnly>(type: "date", nullable: false),
                     DeviceTime = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
                     ReceivedAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: false),
+                    Arrival = table.Column<long>(type: "bigint", nullable: false),
                     Who = table.Column<string>(type: "text", nullable: false, collation: "C"),
                     DeviceId = table.Column<string>(type: "text", nullable: true, collation: "C"),
                     DeviceSequence = table.Column<long>(type: "bigint", nullable: true),
@@ -148,10 +149,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     DeliveryId = table.Column<Guid>(type: "uuid", nullable: true),
                     State = table.Column<string>(type: "text", nullable: true),
                     Amount = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true),
+                    LotId = table.Column<Guid>(type: "uuid", nullable: true),
                     Taxon = table.Column<string>(type: "text", nullable: true, collation: "C"),
                     AreaId = table.Column<Guid>(type: "uuid", nullable: true),
                     Count = table.Column<int>(type: "integer", nullable: true),
-                    LotId = table.Column<Guid>(type: "uuid", nullable: true),
                     EmergedMale = table.Column<int>(type: "integer", nullable: true),
                     EmergedFemale = table.Column<int>(type: "integer", nullable: true),
                     EmergedUnsexed = table.Column<int>(type: "integer", nullable: true),
@@ -556,9 +557,33 @@ namespace Lepidary.Book.Postgres.Migrations
                 column: "DeliveryId");
 
             migrationBuilder.CreateIndex(
-                name: "IX_Facts_HouseId",
+                name: "IX_Facts_Arrival",
                 table: "Facts",
-                column: "HouseId");
+                column: "Arrival",
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_HouseId_Kind_OnDay",
+                table: "Facts",
+                columns: new[] { "HouseId", "Kind", "OnDay" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_OrderId",
+                table: "Facts",
+                column: "OrderId",
+                filter: "\"OrderId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_SumsByLot",
+                table: "Facts",
+                columns: new[] { "Kind", "LotId", "EmergedMale", "EmergedFemale", "EmergedUnsexed", "Crippled", "Dead", "Parasitised", "Missing", "OnDay", "Id" },
+                filter: "\"LotId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_SupplierId_BoxMark",
+                table: "Facts",
+                columns: new[] { "SupplierId", "BoxMark" },
+                filter: "\"BoxMark\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Facts_VoidsId",

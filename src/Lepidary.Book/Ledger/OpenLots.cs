@@ -1,0 +1,58 @@
+using System.Collections.Concurrent;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.Book;
+
+/// <summary>
+/// The lots of a house in which something hangs, waits to be let go, or does not add up.
+/// </summary>
+/// <remarks>
+/// Whether a lot is closed is never stored. The first reading sums the whole book; it is remembered up to which fact that was, and
+/// later ones sum only the lots that were open then and those that a newer fact touches. What is remembered can be forgotten at any
+/// moment, and several processes remember each for themselves. Keep one for the life of the process.
+/// </remarks>
+/// <param name="book">Makes a context for each reading.</param>
+public sealed class OpenLots(IDbContextFactory<BookContext> book)
+{
+    private readonly ConcurrentDictionary<Guid, Remembered> memory = new();
+
+    /// <summary>Balances of the lots that are not closed, with all that is known, by the day on which they were hung.</summary>
+    /// <param name="houseId">House.</param>
+    /// <param name="cancellation">Stops reading.</param>
+    public async Task<IReadOnlyList<LotBalance>> ReadAsync(Guid houseId, CancellationToken cancellation = default)
+    {
+        await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
+
+        // Read before the lots: a fact that comes in between is looked at twice rather than never.
+        var newest = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
+        HashSet<Guid> candidates;
+        if (memory.TryGetValue(houseId, out var last) && last.UpTo <= newest)
+        {
+            candidates = [.. last.Open, .. await TouchedAsync(context, houseId, last.UpTo, cancellation).ConfigureAwait(false)];
+        }
+        else
+        {
+            candidates = await LotSums.OpenLotIdsAsync(context, houseId, cancellation).ConfigureAwait(false);
+        }
+
+        var balances = await LotSums.BalancesAsync(context, candidates, null, cancellation).ConfigureAwait(false);
+        balances.RemoveAll(balance => balance.IsClosed);
+        memory[houseId] = new(newest, [.. balances.Select(balance => balance.Lot.Id)]);
+        return balances;
+    }
+
+    /// <summary>Lots of the house that a fact which came in after a number is about, brings, takes away or puts right.</summary>
+    private static async Task<List<Guid>> TouchedAsync(BookContext context, Guid houseId, long after, CancellationToken cancellation)
+    {
+        var newer = context.Facts.Where(fact => fact.Arrival > after);
+        var changed = newer.Concat(context.Facts.Where(fact => newer.Any(other => other.VoidsId == fact.Id)));
+        var about = context.Set<LotFact>().Where(fact => changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId)
+            .Concat(context.Set<Release>().Where(fact => fact.LotId != null && changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId!.Value))
+            .Concat(context.Set<FoundDead>().Where(fact => fact.LotId != null && changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId!.Value))
+            .Concat(context.Lots.Where(lot => changed.Any(other => other.Id == lot.SourceId)).Select(lot => lot.Id));
+        return await context.Lots.Where(lot => lot.HouseId == houseId && about.Contains(lot.Id))
+            .Select(lot => lot.Id).ToListAsync(cancellation).ConfigureAwait(false);
+    }
+
+    private sealed record Remembered(long UpTo, IReadOnlyList<Guid> Open);
+}
