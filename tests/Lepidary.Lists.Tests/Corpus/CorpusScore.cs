@@ -128,12 +128,12 @@ public sealed record CorpusScore
 
         public CorpusScore Score()
         {
-            var pairs = truth.InOrder ? Pairing.InOrder(truth.Offers, read.Offers) : Pairing.ByLine(truth.Offers, read.Offers);
-            foreach (var (wanted, got) in pairs.Pairs)
+            var pairs = truth.Lineless ? Pairing.Freely(truth.Offers, read.Offers) : Pairing.ByLine(truth.Offers, read.Offers);
+            foreach (var (wanted, got) in pairs.Pairs.Where(p => p.Got is not null || !p.Wanted.Optional))
                 Count(wanted, got);
             return new CorpusScore
             {
-                Offers = truth.Offers.Count,
+                Offers = counts.Values.Sum(),
                 Right = counts.GetValueOrDefault(Outcome.Right),
                 Doubtful = counts.GetValueOrDefault(Outcome.Doubtful),
                 DoubtfulFairly = counts.GetValueOrDefault(Outcome.DoubtfulFairly),
@@ -185,13 +185,13 @@ public sealed record CorpusScore
             truth.Doubtful.FirstOrDefault(d => d.Line == line && d.Sheet == sheet);
 
         private bool Asked(int line, string? sheet) =>
-            !truth.InOrder
+            !truth.Lineless
             && (read.Lines.Any(l => l.Line == line && SameSheet(sheet, l.Sheet) && l.Kind == LineKind.Doubt)
                 || read.Doubts.Any(d => d.Line == line && sheet is null));
 
         private int Extra(IReadOnlyList<Offer> extra)
         {
-            var silent = extra.Where(o => o.Doubts.Count == 0 && (truth.InOrder || Fair(o.Line, o.Sheet) is null)).ToList();
+            var silent = extra.Where(o => o.Doubts.Count == 0 && (truth.Lineless || Fair(o.Line, o.Sheet) is null)).ToList();
             findings.AddRange(silent.Select(o => new Finding(o.Line, o.Sheet, $"Extra: {o.Taxon ?? "an offer"}", o.Text)));
             return silent.Count;
         }
@@ -200,7 +200,7 @@ public sealed record CorpusScore
         {
             var idle = read.Lines
                 .Where(l => l.Kind == LineKind.Doubt)
-                .Where(l => truth.InOrder || (Fair(l.Line, l.Sheet) is null && !truth.Offers.Any(o => o.Line == l.Line && SameSheet(o.Sheet, l.Sheet))))
+                .Where(l => truth.Lineless || (Fair(l.Line, l.Sheet) is null && !truth.Offers.Any(o => o.Line == l.Line && SameSheet(o.Sheet, l.Sheet))))
                 .ToList();
             findings.AddRange(idle.Select(l => new Finding(l.Line, l.Sheet, "Idle doubt", l.Text)));
             return idle.Count;
@@ -212,7 +212,7 @@ public sealed record CorpusScore
             var right = 0;
             foreach (var wanted in truth.Charges)
             {
-                var got = left.FirstOrDefault(c => (truth.InOrder || c.Line == wanted.Line) && c.Amount == wanted.Amount && SamePer(c.Per, wanted.Per));
+                var got = left.FirstOrDefault(c => (truth.Lineless || c.Line == wanted.Line) && c.Amount == wanted.Amount && SamePer(c.Per, wanted.Per));
                 if (got is not null)
                 {
                     left.Remove(got);

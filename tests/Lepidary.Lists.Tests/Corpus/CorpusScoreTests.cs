@@ -229,16 +229,28 @@ public sealed class CorpusScoreTests
     }
 
     [Fact]
-    public void Of_aFormatWithoutLines_pairsInOrder()
+    public void Of_aFormatWithoutLines_pairsByWhatIsShared()
     {
-        var truth = Truth with { InOrder = true, SourceLines = [] };
-        var read = Good with { Offers = [Good.Offers[0] with { Line = 11 }, Read(Owl) with { Line = 12, Taxon = "Caligo eurilochus" }] };
+        var truth = Truth with { Lineless = true, SourceLines = [] };
+        var read = Good with { Offers = [Read(Owl) with { Line = 12, Taxon = "Caligo eurilochus" }, Good.Offers[0] with { Line = 13 }] };
 
         var score = CorpusScore.Of(truth, read);
 
         Assert.Equal(1, score.Right);
         Assert.Equal(1, score.WrongSpecies);
         Assert.Equal(1, score.Missing);
+    }
+
+    [Fact]
+    public void Of_anOptionalOffer_countsOnlyWhenRead()
+    {
+        var truth = Truth with { Offers = [Mormon, Owl with { Optional = true }, Mix] };
+
+        var without = CorpusScore.Of(truth, Good with { Offers = [Good.Offers[0], Good.Offers[2]] });
+        var wrong = CorpusScore.Of(truth, Good with { Offers = [Good.Offers[0], Read(Owl) with { Price = 31m }, Good.Offers[2]] });
+
+        Assert.Equal((2, 2, 0), (without.Offers, without.Right, without.Missing));
+        Assert.Equal((3, 2, 1), (wrong.Offers, wrong.Right, wrong.SilentlyWrong));
     }
 
     [Fact]

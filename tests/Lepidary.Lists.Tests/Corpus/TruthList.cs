@@ -30,6 +30,9 @@ public sealed record TruthOffer
     public int? Available { get; init; }
 
     public bool SoldOut { get; init; }
+
+    /// <summary>True where reading it and passing over it are both fair: a hidden row, "no demoleus this week".</summary>
+    public bool Optional { get; init; }
 }
 
 /// <summary>A charge as a careful person reads it.</summary>
@@ -78,9 +81,9 @@ public sealed record TruthList
     public IReadOnlyList<string> Unscored { get; init; } = [];
 
     /// <summary>
-    /// True where the format has no lines of its own (prose, pages): offers are then paired in their order, not by line.
+    /// True where the format has no lines of its own (prose, pages): offers are then paired by what they share, not by line.
     /// </summary>
-    public bool InOrder { get; init; }
+    public bool Lineless { get; init; }
 
     /// <summary>Which lines hold something; empty where the format has no lines of its own.</summary>
     public IReadOnlyList<TruthLines> SourceLines { get; init; } = [];
