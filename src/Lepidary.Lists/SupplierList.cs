@@ -155,6 +155,9 @@ public sealed record SupplierList
     /// <summary>Every line of the source and what became of it.</summary>
     public IReadOnlyList<SourceLine> Lines { get; init; } = [];
 
+    /// <summary>Columns of its tables and what each was read as; empty for prose.</summary>
+    public IReadOnlyList<ReadColumn> Columns { get; init; } = [];
+
     /// <summary>Format and encoding as recognised, for the screen: <c>CSV, semicolon, Windows-1252</c>.</summary>
     public string Format { get; init; } = "";
 }

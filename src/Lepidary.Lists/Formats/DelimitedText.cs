@@ -1,0 +1,161 @@
+using System.Globalization;
+using Lepidary.Lists.Reading;
+
+namespace Lepidary.Lists.Formats;
+
+/// <summary>
+/// Text with a character between the cells. An own splitter, and not a CSV library: suppliers' files have stray quotes (inch signs),
+/// ragged rows and prose above the table, and every line of the file must keep its number; a strict reader stops at the first of these.
+/// </summary>
+internal static class DelimitedText
+{
+    private static readonly (char Character, string Name)[] Delimiters =
+        [('\t', "tab"), (';', "semicolon"), ('|', "pipe"), (',', "comma"), ('^', "caret"), ('~', "tilde"), ('¦', "broken bar"), ('\u001F', "unit separator")];
+
+    /// <summary>A quoted cell that does not end within so many lines was no quoted cell.</summary>
+    private const int MostLinesInACell = 30;
+
+    /// <summary>Rows looked at to choose the delimiter.</summary>
+    private const int Sample = 300;
+
+    /// <summary>The text as a table, or null when no delimiter explains it.</summary>
+    public static (Sheet Sheet, string Delimiter)? Read(IReadOnlyList<string> lines)
+    {
+        if (StatedDelimiter(lines) is { } stated)
+        {
+            var rest = Split(lines, stated, 1, lines.Count);
+            return (new Sheet(null, false, [new Row(1, lines[0], [new Cell(0, lines[0])]), .. rest]), NameOf(stated));
+        }
+        var best = Delimiters
+            .Select(delimiter => (delimiter, score: Score(lines, delimiter.Character)))
+            .MaxBy(pair => pair.score);
+        return best.score > 0
+            ? (new Sheet(null, false, Split(lines, best.delimiter.Character, 0, lines.Count)), best.delimiter.Name)
+            : null;
+    }
+
+    /// <summary>Spreadsheets write <c>sep=;</c> on the first line to tell each other the delimiter.</summary>
+    private static char? StatedDelimiter(IReadOnlyList<string> lines)
+    {
+        var first = lines.Count > 0 ? lines[0].Trim().Trim('"') : "";
+        return first.Length == 5 && first.StartsWith("sep=", StringComparison.OrdinalIgnoreCase) ? first[4] : null;
+    }
+
+    private static string NameOf(char delimiter)
+    {
+        var known = Array.Find(Delimiters, one => one.Character == delimiter).Name;
+        return known ?? string.Create(CultureInfo.InvariantCulture, $"'{delimiter}'");
+    }
+
+    /// <summary>
+    /// How well a delimiter explains the text: the share of lines with the commonest number of cells, times that number (no more
+    /// than six count), plus two for each column title found. Zero when fewer than half of the lines agree and there are no titles.
+    /// </summary>
+    private static double Score(IReadOnlyList<string> lines, char delimiter)
+    {
+        if (delimiter == ',' && MostlyDecimalCommas(lines))
+            return 0;
+        var rows = Split(lines, delimiter, 0, Math.Min(lines.Count, Sample)).Where(row => row.Text.Trim().Length > 0).ToList();
+        var several = rows.Where(row => row.Cells.Count > 1).ToList();
+        if (several.Count < 2 || rows.Count == 0)
+            return 0;
+        var commonest = several.GroupBy(row => row.Cells[^1].Column + 1).MaxBy(group => (group.Count(), group.Key))!;
+        var support = (double)commonest.Count() / rows.Count;
+        var titles = several.Take(60).Max(row => row.Cells.Count(cell => ColumnTitles.Looks(cell.Text)));
+        var prose = delimiter == ',' && several.Average(row => row.Cells.Average(cell => cell.Text.Count(char.IsWhiteSpace))) > 6;
+        if (prose || (titles < 2 && support < 0.5 && (double)several.Count / rows.Count < 0.6))
+            return 0;
+        return (support * Math.Min(commonest.Key, 6)) + (titles >= 2 ? 2 * titles : 0);
+    }
+
+    private static bool MostlyDecimalCommas(IReadOnlyList<string> lines)
+    {
+        int all = 0, decimals = 0;
+        foreach (var line in lines.Take(Sample))
+        {
+            for (var i = line.IndexOf(',', StringComparison.Ordinal); i >= 0; i = line.IndexOf(',', i + 1))
+            {
+                all++;
+                if (i > 0 && char.IsAsciiDigit(line[i - 1]) && i + 1 < line.Length && char.IsAsciiDigit(line[i + 1]))
+                    decimals++;
+            }
+        }
+        return decimals * 2 > all;
+    }
+
+    private static List<Row> Split(IReadOnlyList<string> lines, char delimiter, int from, int to)
+    {
+        var rows = new List<Row>();
+        for (var i = from; i < to;)
+        {
+            var (cells, used) = Record(lines, i, to, delimiter);
+            rows.Add(new Row(i + 1, lines[i], cells) { FurtherLines = [.. lines.Skip(i + 1).Take(used - 1)] });
+            i += used;
+        }
+        return rows;
+    }
+
+    /// <summary>The cells of the record that begins on a line, and how many lines it takes.</summary>
+    private static (List<Cell> Cells, int Used) Record(IReadOnlyList<string> lines, int first, int end, char delimiter)
+    {
+        var cells = new List<Cell>();
+        var line = lines[first];
+        int used = 1, column = 0, at = 0;
+        while (true)
+        {
+            var start = at;
+            while (start < line.Length && line[start] == ' ')
+                start++;
+            string text;
+            if (start < line.Length && line[start] == '"' && Quoted(lines, first + used - 1, start, end, delimiter) is { } quoted)
+            {
+                text = quoted.Text;
+                used += quoted.Lines;
+                line = lines[first + used - 1];
+                at = quoted.At;
+            }
+            else
+            {
+                var next = line.IndexOf(delimiter, at);
+                text = next < 0 ? line[at..] : line[at..next];
+                at = next < 0 ? line.Length : next;
+            }
+            if (text.Trim() is { Length: > 0 } trimmed)
+                cells.Add(new Cell(column, trimmed));
+            if (at >= line.Length)
+                return (cells, used);
+            at++;
+            column++;
+        }
+    }
+
+    /// <summary>A quoted cell: its text, the further lines it takes and where it ends; null when the quote is only a sign in the text.</summary>
+    private static (string Text, int Lines, int At)? Quoted(IReadOnlyList<string> lines, int index, int quote, int end, char delimiter)
+    {
+        var text = new System.Text.StringBuilder();
+        var at = quote + 1;
+        for (var further = 0; further < MostLinesInACell && index + further < end; further++, at = 0)
+        {
+            var line = lines[index + further];
+            if (further > 0)
+                text.Append(' ');
+            for (; at < line.Length; at++)
+            {
+                if (line[at] != '"')
+                    text.Append(line[at]);
+                else if (at + 1 < line.Length && line[at + 1] == '"')
+                    text.Append(line[++at]);
+                else
+                    return OnlySpaceThenDelimiter(line, at + 1, delimiter) is { } stop ? (text.ToString(), further, stop) : null;
+            }
+        }
+        return null;
+    }
+
+    private static int? OnlySpaceThenDelimiter(string line, int at, char delimiter)
+    {
+        while (at < line.Length && line[at] == ' ' && delimiter != ' ')
+            at++;
+        return at >= line.Length || line[at] == delimiter ? at : null;
+    }
+}

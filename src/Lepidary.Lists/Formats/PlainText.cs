@@ -1,0 +1,70 @@
+using System.Text.RegularExpressions;
+using Lepidary.Lists.Reading;
+
+namespace Lepidary.Lists.Formats;
+
+/// <summary>Text without a delimiter: columns lined up with spaces or led by dots, or one offer a line.</summary>
+internal static partial class PlainText
+{
+    /// <summary>The text as a sheet, and what it looks like.</summary>
+    public static (Sheet Sheet, string Layout) Read(IReadOnlyList<string> lines)
+    {
+        var pieces = lines.Select(Pieces).ToList();
+        var filled = pieces.Where(line => line.Count > 0).ToList();
+        var titles = pieces.FindIndex(line => line.Count > 1 && line.Count(piece => ColumnTitles.Looks(piece.Text)) > 1);
+        var aligned = titles >= 0 || filled.Count(line => line.Count > 1) > filled.Count / 2;
+        if (!aligned)
+        {
+            return (Sheet(lines, line => line.Trim() is { Length: > 0 } text ? [new Cell(0, text)] : []), "one offer a line");
+        }
+        var columns = titles >= 0 ? pieces[titles] : null;
+        var rows = lines.Select((line, i) => new Row(i + 1, line, columns is null || i < titles ? InOrder(pieces[i]) : Under(columns, pieces[i])));
+        return (new Sheet(null, false, [.. rows]), "columns lined up with spaces");
+    }
+
+    private static Sheet Sheet(IReadOnlyList<string> lines, Func<string, IReadOnlyList<Cell>> cells) =>
+        new(null, false, [.. lines.Select((line, i) => new Row(i + 1, line, cells(line)))]);
+
+    private sealed record Piece(int Start, int End, string Text);
+
+    private static List<Piece> Pieces(string line)
+    {
+        var pieces = new List<Piece>();
+        var start = 0;
+        foreach (var gap in Gap().EnumerateMatches(line))
+        {
+            Add(start, gap.Index);
+            start = gap.Index + gap.Length;
+        }
+        Add(start, line.Length);
+        return pieces;
+
+        void Add(int from, int to)
+        {
+            if (line[from..to].Trim() is { Length: > 0 } text)
+                pieces.Add(new Piece(from, to, text));
+        }
+    }
+
+    private static List<Cell> InOrder(List<Piece> pieces) => [.. pieces.Select((piece, i) => new Cell(i, piece.Text))];
+
+    /// <summary>Each piece goes below the title that it overlaps most, or else lies nearest to; two below one title stay one cell.</summary>
+    private static List<Cell> Under(List<Piece> titles, List<Piece> pieces)
+    {
+        if (pieces.Count == 1 && pieces[0].Text.Length > titles[0].End - titles[0].Start + 20)
+            return InOrder(pieces);
+        return [.. pieces
+            .GroupBy(piece => Enumerable.Range(0, titles.Count).MinBy(i => Distance(titles[i], piece)))
+            .Select(group => new Cell(group.Key, string.Join(" ", group.Select(piece => piece.Text))))
+            .OrderBy(cell => cell.Column)];
+    }
+
+    private static int Distance(Piece title, Piece piece)
+    {
+        var overlap = Math.Min(title.End, piece.End) - Math.Max(title.Start, piece.Start);
+        return -overlap;
+    }
+
+    [GeneratedRegex(@"\s{2,}|\t+|\s?[.…_·]{3,}\s?|\s-{3,}\s")]
+    private static partial Regex Gap();
+}

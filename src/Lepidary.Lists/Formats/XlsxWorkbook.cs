@@ -1,0 +1,275 @@
+using System.Globalization;
+using System.IO.Compression;
+using System.Text;
+using System.Xml;
+using DocumentFormat.OpenXml;
+using DocumentFormat.OpenXml.Packaging;
+using S = DocumentFormat.OpenXml.Spreadsheet;
+
+namespace Lepidary.Lists.Formats;
+
+/// <summary>A workbook (.xlsx) as sheets of cells. Formulas are never computed: what the file last showed is read.</summary>
+internal static class XlsxWorkbook
+{
+    /// <summary>Most bytes that the parts of a workbook may unpack to.</summary>
+    private const long MostUnpacked = 100L * 1024 * 1024;
+
+    /// <summary>Packed this tightly, a part of some size is a trap and no list.</summary>
+    private const int MostRatio = 400;
+
+    private const int MostParts = 2000;
+    private const int MostRows = 100_000;
+    private const int MostColumns = 512;
+    private const int MostCells = 1_000_000;
+
+    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName)
+    {
+        try
+        {
+            using var stream = new MemoryStream(content.ToArray(), writable: false);
+            if (WhyNot(stream) is var (found, expected))
+                return new Problem(fileName, found, expected);
+            stream.Position = 0;
+            using var document = SpreadsheetDocument.Open(stream, isEditable: false);
+            var workbook = document.WorkbookPart;
+            if (workbook?.Workbook?.Sheets is null)
+                return new Problem(fileName, "a workbook without sheets", "a workbook with a list in it");
+            var reader = new SheetReader(workbook);
+            var sheets = new List<Sheet>();
+            foreach (var sheet in workbook.Workbook.Sheets.Elements<S.Sheet>())
+            {
+                if (sheet.Id?.Value is { } id && workbook.TryGetPartById(id, out var part) && part is WorksheetPart worksheet)
+                    sheets.Add(reader.Read(worksheet, sheet.Name?.Value, sheet.State is { } state && state.Value != S.SheetStateValues.Visible));
+            }
+            if (sheets.All(sheet => sheet.Rows.All(row => !row.Content.Any())))
+                return new Problem(fileName, "a workbook with nothing in its cells", "a workbook with a list in it");
+            return new Source("XLSX", sheets) { Doubts = reader.Doubts };
+        }
+        catch (TooLargeException exception)
+        {
+            return new Problem(fileName, exception.Message, "a list: send only the sheet with the offers");
+        }
+        catch (Exception exception) when (exception is OpenXmlPackageException or InvalidDataException or FileFormatException or XmlException or IOException
+            or FormatException or ArgumentException or InvalidOperationException or NotSupportedException or OverflowException
+            or KeyNotFoundException or NullReferenceException or IndexOutOfRangeException or InvalidCastException)
+        {
+            // The library meets damaged files with whatever exception the damage leads to; to the keeper they are all one thing.
+            return new Problem(fileName, "a damaged or cut-off workbook", "a whole workbook: fetch the file again, or open it and save it anew");
+        }
+    }
+
+    private sealed class TooLargeException(string message) : Exception(message);
+
+    /// <summary>Looks into the package before anything is parsed: what it is, and whether it unpacks to a sane size.</summary>
+    private static (string Found, string Expected)? WhyNot(Stream stream)
+    {
+        using var zip = new ZipArchive(stream, ZipArchiveMode.Read, leaveOpen: true);
+        if (zip.Entries.Count > MostParts)
+            return ($"a package of {zip.Entries.Count} parts", "a workbook that a spreadsheet program wrote");
+        bool Has(string path) => zip.Entries.Any(entry => entry.FullName.StartsWith(path, StringComparison.OrdinalIgnoreCase));
+        if (!Has("xl/") && !Has("[Content_Types].xml"))
+            return Has("content.xml")
+                ? ("an OpenDocument file", "a workbook (.xlsx) or CSV: open it and save it as one of these")
+                : ("a zip archive", "the list itself: unpack the archive and hand in the list");
+        if (Has("word/"))
+            return ("a document (.docx)", "a workbook (.xlsx), CSV or text: copy the table out of it and paste it");
+        if (Has("xl/workbook.bin"))
+            return ("a binary workbook (.xlsb)", "a workbook (.xlsx) or CSV: open it and save it as one of these");
+        if (!Has("xl/"))
+            return ("an office file without sheets", "a workbook (.xlsx), CSV or text");
+
+        var unpacked = 0L;
+        var buffer = new byte[81920];
+        foreach (var entry in zip.Entries)
+        {
+            // The stated length can lie, so it is unpacked and counted.
+            using var part = entry.Open();
+            var length = 0L;
+            for (int read; (read = part.Read(buffer)) > 0;)
+            {
+                length += read;
+                unpacked += read;
+                if (unpacked > MostUnpacked || (length > 5 * 1024 * 1024 && length / Math.Max(1, entry.CompressedLength) > MostRatio))
+                    return ("a workbook that unpacks to far more than it holds", $"a workbook of at most {MostUnpacked / (1024 * 1024)} MB unpacked");
+            }
+        }
+        return null;
+    }
+
+    private sealed class SheetReader
+    {
+        private readonly List<S.SharedStringItem> shared;
+        private readonly CellStyles styles;
+        private readonly bool from1904;
+        private readonly List<string> doubts = [];
+        private int cells;
+
+        public SheetReader(WorkbookPart workbook)
+        {
+            shared = workbook.SharedStringTablePart?.SharedStringTable?.Elements<S.SharedStringItem>().ToList() ?? [];
+            styles = new CellStyles(workbook.WorkbookStylesPart?.Stylesheet);
+            from1904 = workbook.Workbook?.WorkbookProperties?.Date1904?.Value ?? false;
+        }
+
+        public IReadOnlyList<string> Doubts => doubts;
+
+        public Sheet Read(WorksheetPart part, string? name, bool hidden)
+        {
+            var hiddenColumns = new List<(uint From, uint To)>();
+            var merges = new List<CellRange>();
+            var rows = new SortedDictionary<int, (bool Hidden, SortedDictionary<int, Cell> Cells)>();
+            using (var reader = OpenXmlReader.Create(part))
+            {
+                var last = 0;
+                while (reader.Read())
+                {
+                    if (!reader.IsStartElement)
+                        continue;
+                    if (reader.ElementType == typeof(S.Column) && reader.LoadCurrentElement() is S.Column { Hidden.Value: true } column)
+                        hiddenColumns.Add((column.Min?.Value ?? 0, column.Max?.Value ?? 0));
+                    else if (reader.ElementType == typeof(S.Row) && reader.LoadCurrentElement() is S.Row row)
+                        last = Add(rows, row, last, hiddenColumns);
+                    else if (reader.ElementType == typeof(S.MergeCell) && reader.LoadCurrentElement() is S.MergeCell { Reference.Value: { } reference })
+                        merges.AddRange(CellRange.Of(reference) is { } range ? [range] : []);
+                }
+            }
+            foreach (var merge in merges.Take(10_000))
+                Fill(rows, merge);
+            return new Sheet(name, hidden, [.. Rows(rows)]);
+        }
+
+        private int Add(SortedDictionary<int, (bool, SortedDictionary<int, Cell>)> rows, S.Row row, int last, List<(uint From, uint To)> hiddenColumns)
+        {
+            var number = row.RowIndex?.Value is { } index and > 0 and <= int.MaxValue ? (int)index : last + 1;
+            if (rows.Count >= MostRows || number > 1_048_576)
+                throw new TooLargeException($"a sheet of more than {MostRows} rows");
+            var read = new SortedDictionary<int, Cell>();
+            var column = -1;
+            foreach (var cell in row.Elements<S.Cell>())
+            {
+                column = cell.CellReference?.Value is { } reference && CellRange.Column(reference) is { } at ? at : column + 1;
+                if (column >= MostColumns)
+                    break;
+                if (++cells > MostCells)
+                    throw new TooLargeException($"a workbook of more than {MostCells} cells");
+                if (Read(cell, column) is { } value)
+                    read[column] = value with { Hidden = hiddenColumns.Exists(range => column + 1 >= range.From && column + 1 <= range.To) };
+            }
+            rows[number] = (row.Hidden?.Value ?? false, read);
+            return number;
+        }
+
+        private Cell? Read(S.Cell cell, int column)
+        {
+            var style = styles.Of(cell.StyleIndex?.Value);
+            var type = cell.DataType?.Value;
+            var raw = cell.CellValue?.Text;
+            if (type == S.CellValues.SharedString)
+            {
+                return raw is not null && int.TryParse(raw, NumberStyles.None, CultureInfo.InvariantCulture, out var i) && i < shared.Count
+                    ? Rich(shared[i], column, style)
+                    : null;
+            }
+            if (type == S.CellValues.InlineString)
+                return cell.InlineString is { } inline ? Rich(inline, column, style) : null;
+            if (raw is null || raw.Length == 0)
+                return null;
+            if (type == S.CellValues.Boolean)
+                return new Cell(column, raw == "1" ? "yes" : "no") { Struck = style.Struck };
+            if (type == S.CellValues.Error)
+                return new Cell(column, raw) { Struck = style.Struck };
+            if (type == S.CellValues.Date && DateTime.TryParse(raw, CultureInfo.InvariantCulture, DateTimeStyles.None, out var moment))
+                return Day(column, DateOnly.FromDateTime(moment), style);
+            if (type == S.CellValues.String || !double.TryParse(raw, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !(Math.Abs(number) < 1e12))
+                return Text(column, raw, style);
+            if (style.IsDate && number is > 0 and < 2_958_466)
+                return Day(column, DateOnly.FromDateTime((from1904 ? new DateTime(1904, 1, 1) : new DateTime(1899, 12, 30)).AddDays(number)), style);
+            // A double holds 15 digits that mean something: 2.3999999999999999 was typed as 2.4.
+            var value = (decimal)number;
+            return new Cell(column, style.Show(value)) { Number = value, Currency = style.Currency, Struck = style.Struck };
+        }
+
+        private static Cell Day(int column, DateOnly day, CellStyle style) =>
+            new(column, day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)) { Date = day, Struck = style.Struck };
+
+        private static Cell? Text(int column, string text, CellStyle style) =>
+            Clean(text) is { Length: > 0 } clean ? new Cell(column, clean) { Struck = style.Struck } : null;
+
+        /// <summary>The text of a cell with its runs: struck ones are left out when something else stands beside them.</summary>
+        private static Cell? Rich(OpenXmlElement item, int column, CellStyle style)
+        {
+            var runs = item.Elements<S.Run>().ToList();
+            if (runs.Count == 0)
+                return Text(column, string.Concat(item.Elements<S.Text>().Select(text => text.Text)), style);
+            bool Struck(S.Run run) => run.RunProperties?.GetFirstChild<S.Strike>() is { } strike && (strike.Val?.Value ?? true);
+            var all = string.Concat(runs.Select(run => run.Text?.Text));
+            var kept = string.Concat(runs.Where(run => !Struck(run)).Select(run => run.Text?.Text));
+            return Clean(kept).Length > 0
+                ? Text(column, kept, style)
+                : Text(column, all, style) is { } cell ? cell with { Struck = true } : null;
+        }
+
+        private static string Clean(string text)
+        {
+            var clean = new StringBuilder(text.Length);
+            foreach (var c in text)
+            {
+                if (!TextDecoder.DoesNotPrint(c) && c != '\0')
+                    clean.Append(c is '\n' or '\r' or '\t' ? ' ' : c);
+            }
+            return clean.ToString().Trim();
+        }
+
+        /// <summary>A merged cell stands for all its rows; in its further columns it only covers.</summary>
+        private static void Fill(SortedDictionary<int, (bool Hidden, SortedDictionary<int, Cell> Cells)> rows, CellRange merge)
+        {
+            if (!rows.TryGetValue(merge.Top, out var top) || !top.Cells.TryGetValue(merge.Left, out var cell))
+                return;
+            for (var row = merge.Top; row <= Math.Min(merge.Bottom, merge.Top + 2000); row++)
+            {
+                if (!rows.TryGetValue(row, out var line))
+                    continue;
+                for (var column = merge.Left; column <= Math.Min(merge.Right, MostColumns); column++)
+                    line.Cells.TryAdd(column, cell with { Column = column, CoveredAcross = column > merge.Left });
+            }
+        }
+
+        private static IEnumerable<Row> Rows(SortedDictionary<int, (bool Hidden, SortedDictionary<int, Cell> Cells)> rows)
+        {
+            var next = 1;
+            foreach (var (number, (hidden, cells)) in rows)
+            {
+                // Rows that the file leaves out are blank lines; beyond a screenful they say nothing.
+                for (; next < number && number - next < 200; next++)
+                    yield return new Row(next, "", []);
+                next = number + 1;
+                var row = new Row(number, "", [.. cells.Values]) { Hidden = hidden };
+                yield return row with { Text = string.Join(" | ", row.Content.Select(cell => cell.Text)) };
+            }
+        }
+    }
+
+    /// <summary>Rows and columns of a reference such as <c>B2:D9</c>; rows from 1, columns from 0.</summary>
+    private sealed record CellRange(int Top, int Left, int Bottom, int Right)
+    {
+        public static CellRange? Of(string reference)
+        {
+            var ends = reference.Split(':');
+            if (ends.Length != 2 || Column(ends[0]) is not { } left || Column(ends[1]) is not { } right || RowOf(ends[0]) is not { } top || RowOf(ends[1]) is not { } bottom)
+                return null;
+            return bottom >= top && right >= left ? new CellRange(top, left, bottom, right) : null;
+        }
+
+        public static int? Column(string reference)
+        {
+            var column = 0;
+            var letters = 0;
+            for (; letters < reference.Length && letters < 4 && char.IsAsciiLetter(reference[letters]); letters++)
+                column = (column * 26) + (char.ToUpperInvariant(reference[letters]) - 'A' + 1);
+            return letters is > 0 and < 4 ? column - 1 : null;
+        }
+
+        private static int? RowOf(string reference) =>
+            int.TryParse(reference.AsSpan().TrimStart("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"), NumberStyles.None, CultureInfo.InvariantCulture, out var row) ? row : null;
+    }
+}

@@ -1,0 +1,139 @@
+using Lepidary.Lists.Formats;
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>From sheets of cells to a supplier's list.</summary>
+internal static class Assembler
+{
+    public static SupplierList Assemble(Source source, string fileName, ReadOptions options)
+    {
+        var mark = DecimalMark(source);
+        var names = new NameReader(options.Names);
+        var rows = new RowReader(mark);
+        var drafts = new List<Draft>();
+        var columns = new List<ReadColumn>();
+        foreach (var sheet in source.Sheets)
+        {
+            var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
+            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names)));
+            columns.AddRange(tables.SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
+        }
+
+        var statements = new Statements(drafts, options, fileName);
+        var maker = new OfferMaker(statements, drafts);
+        var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer)]);
+        var doubts = new List<Doubt>();
+        doubts.AddRange(source.Doubts.Select(why => new Doubt(0, "", why)));
+        doubts.AddRange(statements.Doubts);
+        doubts.AddRange(columns.Where(column => column is { Role: ColumnRole.Unknown, Title.Length: > 0 }).DistinctBy(column => (column.Sheet, column.Title))
+            .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.")));
+        if (offers.Count == 0)
+            doubts.Add(new Doubt(0, "", "No offer was found: check that this is a supplier's list."));
+        doubts.AddRange(drafts.Where(draft => draft.Kind == LineKind.Doubt).Select(draft => new Doubt(draft.Row.Number, draft.Text, draft.Doubts.FirstOrDefault() ?? "This line is not understood: say what it is, or leave it out.")));
+        doubts.AddRange(offers.SelectMany(offer => offer.Doubts.Select(why => new Doubt(offer.Line, offer.Text, why))));
+        return new SupplierList
+        {
+            Supplier = statements.Supplier,
+            Currency = statements.Currency,
+            Date = statements.Date,
+            PricesExcludeTax = statements.PricesExcludeTax,
+            Offers = offers,
+            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(maker.Charges)],
+            Doubts = doubts,
+            Lines = [.. SourceLines(drafts)],
+            Columns = columns,
+            Format = source.Format,
+        };
+    }
+
+    /// <summary>The decimal mark that most of the list's numbers prove; null when none proves any.</summary>
+    private static char? DecimalMark(Source source)
+    {
+        int points = 0, commas = 0;
+        foreach (var cell in source.Sheets.SelectMany(sheet => sheet.Rows).SelectMany(row => row.Cells).Where(cell => cell.Number is null && cell.Text.Length <= Tokeniser.LongestLine))
+        {
+            for (var i = 0; i < cell.Text.Length;)
+            {
+                var length = char.IsAsciiDigit(cell.Text[i]) ? NumberText.LengthAt(cell.Text, i) : 0;
+                if (length > 0 && NumberText.MarkProvedBy(cell.Text.Substring(i, length)) is { } mark)
+                {
+                    if (mark == '.')
+                        points++;
+                    else
+                        commas++;
+                }
+                i += Math.Max(1, length);
+            }
+        }
+        return points == 0 && commas == 0 ? null : points >= commas ? '.' : ',';
+    }
+
+    /// <summary>The drafts of a sheet in the order of its rows, classified block by block.</summary>
+    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier)
+    {
+        var all = new List<Draft>();
+        var byBlock = new Dictionary<int, List<Draft>>();
+        void Add(int block, Draft draft)
+        {
+            all.Add(draft);
+            if (!byBlock.TryGetValue(block, out var list))
+                byBlock[block] = list = [];
+            list.Add(draft);
+        }
+
+        for (var i = 0; i < sheet.Rows.Count; i++)
+        {
+            var row = sheet.Rows[i];
+            var table = tables.FirstOrDefault(table => table.TitleRows.Contains(i) || (i >= table.First && i < table.End));
+            if (table is null || table.TitleRows.Contains(i))
+            {
+                Add(0, rows.Line(sheet, row, titles: table is not null));
+            }
+            else if (row.Content.Count() <= 1)
+            {
+                Add(BlockOf(table, row), rows.Line(sheet, row));
+            }
+            else
+            {
+                var parts = table.Blocks
+                    .Select((block, number) => (block, number))
+                    .Where(pair => table.Blocks.Count == 1 || row.Content.Any(cell => cell.Column >= pair.block.From && cell.Column <= pair.block.To))
+                    .ToList();
+                if (parts.Count == 0)
+                    Add(0, rows.Line(sheet, row));
+                foreach (var (block, number) in parts)
+                    Add(number, rows.TableRow(sheet, row, block, table.Blocks.Count == 1));
+            }
+        }
+        foreach (var (_, drafts) in byBlock.OrderBy(pair => pair.Key))
+            classifier.Classify(drafts);
+        return all;
+    }
+
+    private static int BlockOf(Table table, Row row)
+    {
+        var column = row.Content.FirstOrDefault()?.Column ?? 0;
+        for (var i = 0; i < table.Blocks.Count; i++)
+        {
+            if (column <= table.Blocks[i].To)
+                return i;
+        }
+        return 0;
+    }
+
+    /// <summary>One for each line of the source: of several blocks on one row the weightiest kind counts.</summary>
+    private static IEnumerable<SourceLine> SourceLines(List<Draft> drafts)
+    {
+        foreach (var group in drafts.GroupBy(draft => (draft.Sheet, draft.Row)))
+        {
+            var (sheet, row) = group.Key;
+            var kind = group.Select(draft => draft.Kind).MinBy(kind => Array.IndexOf(ByWeight, kind));
+            yield return new SourceLine(row.Number, sheet.Name, row.Text, kind);
+            for (var i = 0; i < row.FurtherLines.Count; i++)
+                yield return new SourceLine(row.Number + 1 + i, sheet.Name, row.FurtherLines[i], LineKind.Note);
+        }
+    }
+
+    private static readonly LineKind[] ByWeight = [LineKind.Doubt, LineKind.Offer, LineKind.Charge, LineKind.Heading, LineKind.Note, LineKind.Blank];
+}

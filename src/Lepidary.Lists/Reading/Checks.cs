@@ -1,0 +1,46 @@
+using System.Globalization;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>Looks at the offers of a list side by side for what can hardly be meant.</summary>
+internal static class Checks
+{
+    private const decimal HighestPrice = 500;
+
+    /// <summary>So many times dearer or cheaper than the list's median, a price is asked about.</summary>
+    private const double FarOff = 10;
+
+    public static IReadOnlyList<Offer> Of(IReadOnlyList<Offer> offers)
+    {
+        var prices = offers.Where(offer => offer.Price is > 0).Select(offer => (double)offer.Price!.Value).Order().ToList();
+        double? median = prices.Count >= 5 ? prices[prices.Count / 2] : null;
+        var twice = offers
+            .Where(offer => offer.Taxon is not null)
+            .GroupBy(offer => (offer.Taxon, Form: offer.Form?.ToUpperInvariant(), offer.Kind, offer.Pack, offer.Price, offer.Note))
+            .Where(group => group.Count() > 1)
+            .SelectMany(group => group.Skip(1).Select(offer => (offer, first: group.First())))
+            .ToDictionary(pair => pair.offer, pair => pair.first, ReferenceEqualityComparer.Instance);
+        return [.. offers.Select(offer => With(offer, [.. Doubts(offer, median), .. Twice(offer)]))];
+
+        IEnumerable<string> Twice(Offer offer) => twice.TryGetValue(offer, out var first)
+            ? [$"The same offer stands on line {first.Line.ToString(CultureInfo.InvariantCulture)}: it may be there twice by mistake."]
+            : [];
+    }
+
+    private static Offer With(Offer offer, List<string> more) => more.Count == 0 ? offer : offer with { Doubts = [.. offer.Doubts, .. more] };
+
+    private static IEnumerable<string> Doubts(Offer offer, double? median)
+    {
+        if (offer.Price is { } price)
+        {
+            if (price <= 0)
+                yield return $"The price is {price.ToString(CultureInfo.InvariantCulture)}: ask the supplier for it.";
+            else if (price > HighestPrice)
+                yield return $"{price.ToString(CultureInfo.InvariantCulture)} for one pupa can hardly be meant: check it.";
+            else if (median is { } usual && ((double)price > usual * FarOff || (double)price * FarOff < usual))
+                yield return $"{price.ToString("0.00##", CultureInfo.InvariantCulture)} for one is far from what the list's other offers cost (about {usual.ToString("0.00", CultureInfo.InvariantCulture)}): check it.";
+        }
+        if (offer is { Available: { } available, Minimum: { } minimum, SoldOut: false } && available < minimum && available > 0)
+            yield return $"Only {available.ToString(CultureInfo.InvariantCulture)} are available, fewer than the minimum of {minimum.ToString(CultureInfo.InvariantCulture)}: ask the supplier.";
+    }
+}

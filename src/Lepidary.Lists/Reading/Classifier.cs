@@ -1,0 +1,172 @@
+using System.Text.RegularExpressions;
+using Lepidary.Lists.Words;
+using Lepidary.Taxa;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>
+/// Goes down the rows of one column of offers, knows the heading and the genera around, finds the names and says what each row is.
+/// </summary>
+internal sealed partial class Classifier(NameReader names)
+{
+    private const int MostGenera = 12;
+
+    /// <summary>Names the taxa of the drafts and gives each its kind.</summary>
+    /// <param name="drafts">Of one block, from top to bottom.</param>
+    public void Classify(IReadOnlyList<Draft> drafts)
+    {
+        var genera = drafts.Select(PrintedGenus).ToList();
+        var before = new List<string>();
+        string? heading = null;
+        string? lastGenus = null;
+        string? lastFamily = null;
+        for (var i = 0; i < drafts.Count; i++)
+        {
+            var draft = drafts[i];
+            if (draft.IsTitles)
+            {
+                draft.Kind = LineKind.Heading;
+                continue;
+            }
+            if (draft.Row.Text.Length == 0 && !draft.Row.Content.Any())
+            {
+                draft.Kind = LineKind.Blank;
+                continue;
+            }
+            if (draft.Ditto && lastGenus is not null && draft.NameTexts.Count > 0)
+                draft.NameTexts[0] = $"{lastGenus} {draft.NameTexts[0]}";
+            if (draft.FamilyText is { } family && !FactDitto(family))
+                lastFamily = family;
+            draft.Heading = heading;
+            if (!draft.HasPrice && IsGroup(draft))
+            {
+                draft.Kind = LineKind.Heading;
+                heading = HeadingText(draft);
+                draft.Heading = heading;
+                continue;
+            }
+            var context = new NameContext
+            {
+                GeneraBefore = before,
+                GeneraAfter = [.. genera.Skip(i + 1).Take(60).OfType<string>().Distinct().Take(MostGenera)],
+                Heading = lastFamily ?? Group(heading),
+                CommonNameBeside = draft.CommonName,
+            };
+            draft.Named = names.Find(draft.NameTexts, context);
+            draft.Kind = KindOf(draft);
+            if (draft.Kind == LineKind.Heading)
+            {
+                heading = HeadingText(draft);
+                draft.Heading = heading;
+            }
+            if (draft.Kind == LineKind.Offer && draft.Named is { Text: { } text, Match.Taxon: not null } && PrintedGenusOf(text, loose: draft.Named.Scientific) is { } genus)
+            {
+                lastGenus = genus;
+                before.Remove(genus);
+                before.Insert(0, genus);
+                if (before.Count > MostGenera)
+                    before.RemoveAt(MostGenera);
+            }
+        }
+    }
+
+    private static bool FactDitto(string text) => text is "\"" or "''" or "-" or "do." or "dto.";
+
+    /// <summary>A heading without what stands behind it in brackets or after a dash, if that makes it a group.</summary>
+    private string? Group(string? heading)
+    {
+        if (heading is null)
+            return null;
+        foreach (var part in (string[])[heading, heading.Split('(', '-', '–', '—', ':', ',', '/')[0].Trim()])
+        {
+            if (names.IsHeading(part))
+                return part;
+        }
+        return heading.Split(' ', '(', ')', ',', ':', '/', '-').FirstOrDefault(word => word.Length > 4 && names.IsHeading(word)) ?? heading;
+    }
+
+    private static string HeadingText(Draft draft) => draft.Text.Split(" | ")[0].Trim(' ', ':', ';', ',', '*', '-', '=', '_', '#', '~', '|');
+
+    /// <summary>A family, a genus or a region alone on its row.</summary>
+    private bool IsGroup(Draft draft)
+    {
+        if (draft.Row.Content.Count() > 1 && draft.InTable)
+            return false;
+        var text = HeadingText(draft);
+        if (text.Length is 0 or > 80 || draft.Facts.Available is not null)
+            return false;
+        if (names.IsHeading(text) || Vocabulary.Of(text).Contains(Meaning.Region))
+            return true;
+        var first = text.Split('(', '-', '–', '—', ':', ',', '/')[0].Trim();
+        return first.Length > 3 && first.Length < text.Length && (names.IsHeading(first) || Vocabulary.Of(first).Contains(Meaning.Region)) && draft.Words <= 8;
+    }
+
+    private static LineKind KindOf(Draft draft)
+    {
+        if (!draft.Text.Any(char.IsLetterOrDigit))
+            return LineKind.Heading;
+        if (draft.Text.Length > Tokeniser.LongestLine)
+            return draft.InTable ? LineKind.Doubt : LineKind.Note;
+        var facts = draft.Facts;
+        var charge = IsChargeWord(draft);
+        var match = draft.Named;
+        var letters = draft.NameTexts.Count > 0 || draft.CommonName is not null;
+
+        if (draft.InTable)
+        {
+            if (match.Scientific || (match.Any && !charge && !facts.Mix))
+                return LineKind.Offer;
+            if (facts.Mix && letters && (draft.HasPrice || draft.HasStock) && !(charge && facts.Pack is null && facts.Available is null))
+                return LineKind.Offer;
+            if (charge && (draft.HasPrice || draft.Says(Meaning.AtCost)))
+                return LineKind.Charge;
+            if (SpeaksOfTheOrder(draft) || !letters)
+                return letters || !draft.HasPrice ? LineKind.Note : LineKind.Doubt;
+            return draft.HasPrice || (draft.HasStock && draft.Words <= 8) ? LineKind.Offer : LineKind.Note;
+        }
+
+        var isShort = draft.Words <= 8;
+        if (match.Scientific && (draft.HasPrice || draft.HasStock ? draft.Words <= 30 : isShort && !charge))
+            return LineKind.Offer;
+        if (facts.Mix && letters && draft.HasPrice && !(charge && facts.Pack is null && facts.Available is null) && !SpeaksOfTheOrder(draft))
+            return LineKind.Offer;
+        if (charge && draft.HasPrice && !match.Scientific && !(match.Sure && !SpeaksOfTheOrder(draft)))
+            return LineKind.Charge;
+        if (charge && draft.Says(Meaning.AtCost) && isShort && !draft.HasPrice)
+            return LineKind.Charge;
+        if (match.Any && draft.HasPrice && !SpeaksOfTheOrder(draft))
+            return LineKind.Offer;
+        if (match.Sure && draft.HasStock && draft.Words <= 10 && !SpeaksOfTheOrder(draft))
+            return LineKind.Offer;
+        if (draft.HasPrice && !SpeaksOfTheOrder(draft) && !draft.Says(Meaning.Prices) && !draft.Says(Meaning.ListTitle))
+            return letters && isShort ? LineKind.Offer : LineKind.Doubt;
+        return isShort && !draft.HasPrice && !draft.Text.TrimEnd().EndsWith('.') && draft.Words <= 5 ? LineKind.Heading : LineKind.Note;
+    }
+
+    /// <summary>Words for what is charged beside the animals.</summary>
+    private static bool IsChargeWord(Draft draft) =>
+        draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) || draft.Says(Meaning.Box) || draft.Says(Meaning.Packing) || draft.Says(Meaning.Carriage) || draft.Says(Meaning.Handling);
+
+    /// <summary>Terms of the order as a whole: smallest order, discounts, tax, totals.</summary>
+    private static bool SpeaksOfTheOrder(Draft draft) =>
+        draft.Says(Meaning.Tax) || draft.Says(Meaning.Discount) || draft.Says(Meaning.WholeOrder) || draft.Says(Meaning.Total) || draft.Says(Meaning.NetPrices) || draft.Says(Meaning.GrossPrices);
+
+    private static string? PrintedGenus(Draft draft) => draft.NameTexts.Count == 0 || draft.Ditto ? null : PrintedGenusOf(draft.NameTexts[0], loose: false);
+
+    private static string? PrintedGenusOf(string text, bool loose)
+    {
+        var match = GenusAndEpithet().Match(text);
+        if (match.Success)
+            return match.Groups[1].Value;
+        if (!loose)
+            return null;
+        var first = FirstWord().Match(text);
+        return first.Success && first.Value.Length > 2 ? char.ToUpperInvariant(first.Value[0]) + first.Value[1..].ToLowerInvariant() : null;
+    }
+
+    [GeneratedRegex(@"^(\p{Lu}\p{Ll}{2,})\s+(?:\(\p{L}+\)\s+)?\p{Ll}{3,}")]
+    private static partial Regex GenusAndEpithet();
+
+    [GeneratedRegex(@"^\p{L}+(?=\s)")]
+    private static partial Regex FirstWord();
+}

@@ -1,0 +1,158 @@
+using Lepidary.Lists.Formats;
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>What the content of a column says about it, where its title leaves that open.</summary>
+internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
+{
+    /// <summary>Rows looked at.</summary>
+    private const int Sample = 40;
+
+    /// <summary>True when a cell names a species beyond doubt: such a row is no row of titles.</summary>
+    public bool NamesATaxon(IEnumerable<Cell> cells) => cells.Any(cell => ColumnTitles.Read(cell.Text) is null && names.IsScientific(cell.Text));
+
+    /// <summary>Settles titles that can mean two things by what stands below them.</summary>
+    public List<Column> Settle(List<Column> columns, IReadOnlyList<Row> rows, int first, int end)
+    {
+        var settled = columns.ConvertAll(column => column);
+        var below = columns.ToDictionary(column => column.Index, column => Below(rows, first, end, column.Index));
+
+        for (var i = 0; i < settled.Count; i++)
+        {
+            var column = settled[i];
+            var cells = below[column.Index];
+            settled[i] = column.Role switch
+            {
+                ColumnRole.Quantity => column with { Says = Quantity(column.Says, cells, settled) },
+                ColumnRole.Price when column.Says.Bare && !settled.Exists(other => other.Role == ColumnRole.Price && !other.Says.Bare) && Share(cells, IsMoney) < 0.5 => column with { Says = new ColumnTitle(ColumnRole.Unknown) },
+                ColumnRole.Form when Share(cells, text => text.Any(char.IsDigit)) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Aside) },
+                _ => column,
+            };
+        }
+        Names(settled, below);
+        Hide(settled);
+        if (!settled.Exists(column => column.Role == ColumnRole.Price))
+        {
+            var money = settled.FindIndex(column => column.Role == ColumnRole.Unknown && !column.Hidden && Share(below[column.Index], IsMoney) > 0.6);
+            if (money >= 0)
+                settled[money] = settled[money] with { Says = new ColumnTitle(ColumnRole.Price) };
+        }
+        return settled;
+    }
+
+    private ColumnTitle Quantity(ColumnTitle says, List<Cell> cells, List<Column> columns)
+    {
+        if (cells.Count > 0 && Share(cells, IsMoney) > 0.5)
+            return new ColumnTitle(ColumnRole.Price) { Per = 1 };
+        if (Share(cells, text => names.IsScientific(text)) > 0.5)
+            return new ColumnTitle(ColumnRole.Name);
+        var filled = cells.Count(cell => !IsZero(cell));
+        return filled == 0 || columns.Exists(column => column.Role == ColumnRole.Available)
+            ? new ColumnTitle(ColumnRole.Order)
+            : new ColumnTitle(ColumnRole.Available) { InPacks = says.InPacks };
+    }
+
+    /// <summary>Of several columns of names the one with scientific names is the name, whatever the titles say; the others are common names.</summary>
+    private void Names(List<Column> columns, Dictionary<int, List<Cell>> below)
+    {
+        var candidates = columns.FindAll(column => column.Role is ColumnRole.Name or ColumnRole.Common or ColumnRole.Unknown && below[column.Index].Count > 0);
+        if (columns.Exists(column => column.Role == ColumnRole.Epithet))
+            return;
+        var shares = candidates.ToDictionary(column => column, column => Share(below[column.Index], names.IsScientific));
+        var best = candidates.Where(column => shares[column] > 0.3).MaxBy(column => shares[column]);
+        for (var i = 0; i < columns.Count; i++)
+        {
+            if (!candidates.Contains(columns[i]))
+                continue;
+            var scientific = shares[columns[i]];
+            if (scientific > 0.3)
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Name) };
+            else if (columns[i].Role == ColumnRole.Name && best is not null && below[columns[i].Index].Count > 0)
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Common) };
+        }
+        if (best is null && !columns.Exists(column => column.Role == ColumnRole.Name) && columns.FindIndex(column => column.Role == ColumnRole.Common) is >= 0 and var common)
+            columns[common] = columns[common] with { Says = new ColumnTitle(ColumnRole.Name) };
+    }
+
+    /// <summary>A hidden column helps the supplier and tells the keeper nothing, unless it is the only one of its kind.</summary>
+    private static void Hide(List<Column> columns)
+    {
+        for (var i = 0; i < columns.Count; i++)
+        {
+            if (columns[i].Hidden && columns.Exists(other => !other.Hidden && other.Role == columns[i].Role))
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Aside) };
+            else if (columns[i] is { Hidden: true, Role: not (ColumnRole.Name or ColumnRole.Price or ColumnRole.Epithet or ColumnRole.Genus) })
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Aside) };
+        }
+    }
+
+    /// <summary>Columns of a table without titles; empty when the rows are no table.</summary>
+    public List<Column> Untitled(IReadOnlyList<Row> rows, int first, int end)
+    {
+        var several = rows.Skip(first).Take(end - first).Where(row => row.Content.Count() > 1).Take(Sample).ToList();
+        if (several.Count < 2)
+            return [];
+        var width = several.Max(row => row.Cells[^1].Column) + 1;
+        var columns = new List<Column>();
+        var hasName = false;
+        for (var index = 0; index < Math.Min(width, 40); index++)
+        {
+            var cells = several.SelectMany(row => row.Content.Where(cell => cell.Column == index)).ToList();
+            if (cells.Count == 0)
+                continue;
+            var hidden = cells.TrueForAll(cell => cell.Hidden);
+            var role = Guess(cells);
+            hasName |= role == ColumnRole.Name;
+            columns.Add(new Column(index, "", new ColumnTitle(role), 0, hidden));
+        }
+        if (!hasName || columns.Count < 2)
+            return [];
+        return columns;
+    }
+
+    private ColumnRole Guess(List<Cell> cells)
+    {
+        if (Share(cells, names.IsScientific) > 0.4)
+            return ColumnRole.Name;
+        if (Share(cells, IsMoney) > 0.5)
+            return ColumnRole.Price;
+        var numbers = cells.Where(cell => IsWhole(cell.Text)).ToList();
+        if (numbers.Count * 2 > cells.Count)
+        {
+            var values = numbers.Select(cell => cell.Text).ToList();
+            var counting = values.Select((value, i) => i == 0 || (int.TryParse(value, out var n) && int.TryParse(values[i - 1], out var before) && n == before + 1)).Count(ok => ok);
+            return counting == values.Count && values.Count > 2 ? ColumnRole.Code : ColumnRole.Unknown;
+        }
+        if (Share(cells, text => FactReader.Read(text, decimalMark) is { SoldOut: true } or { Available: not null } or { Pack: not null } or { Minimum: not null } or { Prices.Count: > 0 }) > 0.5)
+            return ColumnRole.Status;
+        return ColumnRole.Unknown;
+    }
+
+    private static List<Cell> Below(IReadOnlyList<Row> rows, int first, int end, int column)
+    {
+        var cells = new List<Cell>();
+        for (var i = first; i < end && cells.Count < Sample; i++)
+        {
+            if (rows[i].Cells.FirstOrDefault(cell => cell.Column == column && !cell.CoveredAcross) is { } cell && rows[i].Content.Count() > 1)
+                cells.Add(cell);
+        }
+        return cells;
+    }
+
+    private static double Share(List<Cell> cells, Func<string, bool> holds) => cells.Count == 0 ? 0 : (double)cells.Count(cell => holds(cell.Text)) / cells.Count;
+
+    private bool IsMoney(string text)
+    {
+        var tokens = Tokeniser.Cut(text, decimalMark);
+        return tokens.Exists(token => token.Kind == TokenKind.Number && (token.Decimals is 1 or 2 || token.Currency is not null))
+            || (tokens.Exists(token => token.Kind == TokenKind.Currency) && tokens.Exists(token => token.Kind == TokenKind.Number));
+    }
+
+    private static bool IsWhole(string text) => text.Length < 8 && text.All(char.IsAsciiDigit);
+
+    private static bool IsZero(Cell cell) => cell.Number == 0 || cell.Text is "0" or "_" or "__" or "___" or "____" or "....";
+
+    /// <summary>Meanings of a whole cell.</summary>
+    public static IReadOnlySet<Meaning> Whole(string text) => Vocabulary.Of(text.Trim(' ', '.', '!', '*', '(', ')', ':', ','));
+}

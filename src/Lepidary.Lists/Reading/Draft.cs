@@ -1,0 +1,67 @@
+using Lepidary.Lists.Formats;
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>A number that no word and no title explains, and where on its line it stands.</summary>
+/// <param name="Place">The same for numbers that stand alike: <c>column 3</c>, <c>in brackets</c>.</param>
+/// <param name="Value">The number.</param>
+internal sealed record Unexplained(string Place, int Value);
+
+/// <summary>A row, or a row's part in one of several blocks, on its way to being an offer, a charge, a heading, a note or a doubt.</summary>
+internal sealed class Draft
+{
+    public required Row Row { get; init; }
+
+    public required Sheet Sheet { get; init; }
+
+    /// <summary>As printed: the row, or its part.</summary>
+    public required string Text { get; init; }
+
+    /// <summary>Below titles, with more than one cell filled.</summary>
+    public bool InTable { get; init; }
+
+    /// <summary>A row with titles.</summary>
+    public bool IsTitles { get; init; }
+
+    public List<string> NameTexts { get; } = [];
+
+    public string? CommonName { get; set; }
+
+    public string? FormText { get; set; }
+
+    public string? Note { get; set; }
+
+    public string? FamilyText { get; set; }
+
+    /// <summary>The name begins with a ditto mark, or its genus column is empty: the genus above is meant.</summary>
+    public bool Ditto { get; set; }
+
+    public Facts Facts { get; set; } = new();
+
+    public List<Unexplained> Unexplained { get; } = [];
+
+    public List<string> Doubts { get; } = [];
+
+    /// <summary>Name or whole row struck through.</summary>
+    public bool Struck { get; set; }
+
+    /// <summary>Everything that the words of the row can mean.</summary>
+    public HashSet<Meaning> Meanings { get; } = [];
+
+    /// <summary>Words on the row.</summary>
+    public int Words { get; set; }
+
+    public NamedTaxon Named { get; set; } = NamedTaxon.None;
+
+    public LineKind Kind { get; set; } = LineKind.Note;
+
+    /// <summary>The heading over it, or null.</summary>
+    public string? Heading { get; set; }
+
+    public bool Says(Meaning meaning) => Meanings.Contains(meaning);
+
+    public bool HasPrice => Facts.Prices.Count > 0;
+
+    public bool HasStock => Facts.Available is not null || Facts.SoldOut || Facts.InStock || Facts.Pack is not null || Facts.Minimum is not null || Unexplained.Count > 0;
+}

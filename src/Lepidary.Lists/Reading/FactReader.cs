@@ -1,0 +1,587 @@
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>
+/// Reads what a text says about an offer: a whole line of a text list or one cell of a table. The words are the vocabulary's; the rules here
+/// know no language, only what stands beside what.
+/// </summary>
+internal sealed class FactReader
+{
+    private readonly string text;
+    private readonly List<Token> tokens;
+    private readonly Facts facts = new();
+
+    private FactReader(string text, char? decimalMark)
+    {
+        this.text = text;
+        tokens = Tokeniser.Cut(text, decimalMark);
+    }
+
+    /// <summary>Reads a text.</summary>
+    /// <param name="text">A line or a cell.</param>
+    /// <param name="decimalMark">Decimal mark of the list, or null where it is not known.</param>
+    public static Facts Read(string text, char? decimalMark)
+    {
+        var reader = new FactReader(text, decimalMark);
+        reader.MarkMoney();
+        reader.Discounts();
+        reader.Mixes();
+        reader.Packs();
+        reader.Minimums();
+        reader.PricesForSeveral();
+        reader.Breaks();
+        reader.Availability();
+        reader.SoldOut();
+        reader.SinglePrices();
+        reader.Leftovers();
+        return reader.facts;
+    }
+
+    /// <summary>Gives each number beside a currency that currency, and turns pence into pounds.</summary>
+    private void MarkMoney()
+    {
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (tokens[i].Kind != TokenKind.Currency)
+                continue;
+            var before = At(i - 1);
+            var after = At(i + 1);
+            var tight = before is { Kind: TokenKind.Number } && before.End == tokens[i].Start;
+            var isSign = Currencies.IsSign(tokens[i].Text[0]);
+            // "2.40 €" and "€ 2.40": a sign belongs to what it touches; a code to what stands before it, if that is an amount.
+            var target = (before, after) switch
+            {
+                ({ Kind: TokenKind.Number, Currency: null }, { Kind: TokenKind.Number }) when !tight && (isSign ? after!.Start == tokens[i].End : before!.Decimals == 0 && after!.Decimals > 0) => after,
+                ({ Kind: TokenKind.Number, Currency: null }, _) => before,
+                (_, { Kind: TokenKind.Number }) => after,
+                _ => null,
+            };
+            if (target is null)
+                continue;
+            target.Currency = tokens[i].Currency;
+            tokens[i].Used = true;
+        }
+        for (var i = 0; i + 1 < tokens.Count; i++)
+        {
+            if (tokens[i] is { Kind: TokenKind.Number, Currency: null } number && tokens[i + 1].Is(Meaning.Pence) && (tokens[i + 1].Start - number.End) <= 1 && tokens[i + 1].Kind == TokenKind.Word)
+            {
+                tokens[i + 1].Used = true;
+                tokens[i] = new Token { Kind = TokenKind.Number, Start = number.Start, End = tokens[i + 1].End, Text = number.Text, Value = number.Value / 100, Decimals = 2, Currency = Minor };
+            }
+        }
+    }
+
+    /// <summary>Stands for the currency of an amount in pence or cents: whatever the list's is.</summary>
+    public const string Minor = "minor";
+
+    private static bool IsMoney(Token? token) => token is { Kind: TokenKind.Number } && (token.Currency is not null || token.Decimals is 1 or 2);
+
+    private static bool IsCount(Token? token) => token is { IsWhole: true, Currency: null, Used: false } && token.Value is >= 1 and <= 100_000;
+
+    private Token? At(int i) => i >= 0 && i < tokens.Count ? tokens[i] : null;
+
+    /// <summary>The next token that is no separator between a word and its number.</summary>
+    private int Over(int i, params ReadOnlySpan<char> signs)
+    {
+        while (At(i) is { Kind: TokenKind.Sign } sign && signs.Contains(sign.Text[0]))
+            i++;
+        return i;
+    }
+
+    private int BackOver(int i, params ReadOnlySpan<char> signs)
+    {
+        while (At(i) is { Kind: TokenKind.Sign } sign && signs.Contains(sign.Text[0]))
+            i--;
+        return i;
+    }
+
+    private static int Count(Token token) => (int)token.Value;
+
+    /// <summary>A number in digits, or a word that is one (tens, dozen).</summary>
+    private static int? CountOrWord(Token? token)
+    {
+        if (token is null || token.Used)
+            return null;
+        if (IsCount(token))
+            return Count(token);
+        if (token.Kind != TokenKind.Word)
+            return null;
+        foreach (var meaning in token.Meanings)
+        {
+            if (meaning is >= Meaning.Number2 and <= Meaning.Number100)
+                return int.Parse(meaning.ToString().AsSpan("Number".Length), System.Globalization.CultureInfo.InvariantCulture);
+        }
+        return null;
+    }
+
+    private static void Use(params ReadOnlySpan<Token?> used)
+    {
+        foreach (var token in used)
+        {
+            if (token is not null)
+                token.Used = true;
+        }
+    }
+
+    private void UseRange(int from, int to)
+    {
+        for (var i = Math.Max(0, from); i <= to && i < tokens.Count; i++)
+            tokens[i].Used = true;
+    }
+
+    /// <summary>"10 % off": no number of that is a price or a count.</summary>
+    private void Discounts()
+    {
+        for (var i = 0; i + 1 < tokens.Count; i++)
+        {
+            if (tokens[i].Kind == TokenKind.Number && (tokens[i + 1].IsSign('%') || tokens[i + 1].Is(Meaning.Discount)))
+            {
+                facts.Remarks.Add(text[tokens[i].Start..tokens[i + 1].End]);
+                UseRange(i, i + 1);
+            }
+        }
+    }
+
+    private void Mixes()
+    {
+        foreach (var token in tokens)
+        {
+            if (token.Is(Meaning.NotMix))
+                facts.Remarks.Add(token.Text);
+            else if (token.Is(Meaning.Mix))
+                facts.Mix = true;
+            if (token.Is(Meaning.Cocoon))
+                facts.Cocoon = true;
+            if (token.Is(Meaning.Pupa))
+                facts.Pupa = true;
+        }
+    }
+
+    /// <summary>"pack of 5", "5er-Pack", "x5", "sold in tens", "10 per pack".</summary>
+    private void Packs()
+    {
+        for (var i = 0; i < tokens.Count && facts.Pack is null; i++)
+        {
+            var token = tokens[i];
+            if (token.Used || token.Kind == TokenKind.Number)
+                continue;
+            if (token.Is(Meaning.PackOf) || token.Is(Meaning.Packs))
+            {
+                var n = Over(i + 1, ':', '=', '(', '/', 'x');
+                // "in", "ve", "er" and their like are pack words only tight beside a number.
+                if (CountOrWord(At(n)) is { } size and > 1 && !IsPriced(n))
+                {
+                    facts.Pack = size;
+                    UseRange(i, n);
+                    Use(At(n + 1) is { } pieces && (pieces.Is(Meaning.Pieces) || pieces.Is(Meaning.PackOf)) ? pieces : null);
+                }
+                else if (IsCount(At(i - 1)) && At(i - 1)!.Value > 1 && token.Is(Meaning.PackOf) && IsSuffix(token, At(i - 1)!) && !token.Is(Meaning.Only))
+                {
+                    facts.Pack = Count(At(i - 1)!);
+                    UseRange(i - 1, i);
+                }
+                else if (At(i - 1) is { } dash && dash.IsSign('-') && IsCount(At(i - 2)) && dash.Start == At(i - 2)!.End && dash.End == token.Start)
+                {
+                    facts.Pack = Count(At(i - 2)!);
+                    UseRange(i - 2, i);
+                }
+            }
+            else if (token.Is(Meaning.PerPack) && IsCount(At(i - 1)) && At(i - 1)!.Currency is null)
+            {
+                facts.Pack = Count(At(i - 1)!);
+                UseRange(i - 1, i);
+            }
+            else if (token.IsSign('x') && i > 0 && IsCount(At(i + 1)) && At(i + 1)!.Start == token.End && !IsPriced(i + 1) && At(i + 1)!.Value > 1)
+            {
+                // "x5" behind a name; "5 x 12.00" is met elsewhere.
+                if (At(i - 1)!.Kind != TokenKind.Number)
+                {
+                    facts.Pack = Count(At(i + 1)!);
+                    UseRange(i, i + 1);
+                }
+            }
+        }
+    }
+
+    /// <summary>"er", "pk", "pack" written onto the number or right behind it.</summary>
+    private static bool IsSuffix(Token word, Token number) =>
+        word.Start == number.End || (word.Start - number.End == 1 && word.Text.Length > 2 && Vocabulary.Of(word.Text).Contains(Meaning.PackOf) && !word.Is(Meaning.Packs));
+
+    private bool IsPriced(int i) => At(i) is { } number && (number.Currency is not null || number.Decimals > 0);
+
+    private void Minimums()
+    {
+        for (var i = 0; i < tokens.Count && facts.Minimum is null; i++)
+        {
+            if (tokens[i].Used || !tokens[i].Is(Meaning.Minimum))
+                continue;
+            var n = i + 1;
+            while (At(n) is { } between && n - i < 4 && ((between.Kind == TokenKind.Sign && ":.=(-".Contains(between.Text[0], StringComparison.Ordinal)) || between.Is(Meaning.Order) || between.Is(Meaning.WholeOrder) || between.Is(Meaning.Quantity)))
+                n++;
+            if (CountOrWord(At(n)) is { } least && !IsPriced(n))
+            {
+                TakeMinimum(least, i, n);
+            }
+            else if (BackOver(i - 1, '(') is var b && IsCount(At(b)))
+            {
+                facts.Minimum = Count(At(b)!);
+                UseRange(b, i);
+            }
+            else if (At(i - 1) is { } pieces && pieces.Is(Meaning.Pieces) && IsCount(At(i - 2)))
+            {
+                facts.Minimum = Count(At(i - 2)!);
+                UseRange(i - 2, i);
+            }
+        }
+    }
+
+    private void TakeMinimum(int least, int from, int number)
+    {
+        facts.Minimum = least;
+        UseRange(from, number);
+        if (At(number + 1) is { } unit && !unit.Used)
+        {
+            facts.MinimumInPacks = unit.Is(Meaning.Packs) && !unit.Is(Meaning.Pieces);
+            if (facts.MinimumInPacks || unit.Is(Meaning.Pieces))
+                Use(unit);
+        }
+    }
+
+    /// <summary>"24.00 per 10", "12 for 5", "5 for 12.00", "12.00 per pack", "2.40 each": what a price pays for.</summary>
+    private void PricesForSeveral()
+    {
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (tokens[i] is not { Kind: TokenKind.Number, Used: false } number)
+                continue;
+            var next = Over(i + 1, '/', '-');
+            var slash = next > i + 1;
+            if (At(next) is { Used: false } word && (IsMoney(number) || word.Kind == TokenKind.Word))
+            {
+                if (word.Is(Meaning.PerPack) && (IsMoney(number) || !word.Is(Meaning.PackOf)))
+                {
+                    Take(number, per: IsCount(At(next + 1)) ? Count(At(next + 1)!) : 0, i, next);
+                    facts.Pack ??= IsCount(At(next + 1)) ? Count(At(next + 1)!) : null;
+                    Use(facts.Pack is null ? null : At(next + 1) is { } size && IsCount(size) ? size : null);
+                    continue;
+                }
+                var joins = slash || word.Is(Meaning.Per) || word.Is(Meaning.For);
+                var count = slash ? next : next + 1;
+                var packWord = At(count) is { } maybe && !maybe.Used && maybe.Kind == TokenKind.Word && maybe.Is(Meaning.PackOf) && CountOrWord(At(count + 1)) is not null;
+                if (packWord)
+                    count++;
+                if (IsMoney(number) && joins && CountOrWord(At(count)) is { } several and > 1 && !IsPriced(count) && !IsQuantityMark(count + 1))
+                {
+                    Take(number, several, i, count);
+                    if (packWord || At(count)!.Kind == TokenKind.Word)
+                        facts.Pack ??= several;
+                    Use(At(count + 1) is { } pieces && pieces.Is(Meaning.Pieces) ? pieces : null);
+                    continue;
+                }
+                if (word.Is(Meaning.Each) && (IsMoney(number) || !word.Is(Meaning.Pieces) || slash) && !(slash && !IsMoney(number) && word.Is(Meaning.Pieces)))
+                {
+                    if (IsMoney(number) || (number.Value < 100 && At(i - 1) is { } at && (at.IsSign('@') || at.Is(Meaning.Price))))
+                    {
+                        Take(number, 1, i, next);
+                        continue;
+                    }
+                }
+            }
+            // "5 for 12.00"
+            if (IsCount(number) && number.Value > 1 && At(i + 1) is { Used: false } join && join.Is(Meaning.For) && IsMoney(At(i + 2)) && !At(i + 2)!.Used)
+            {
+                Take(At(i + 2)!, Count(number), i, i + 2);
+                facts.Pack ??= null;
+            }
+        }
+    }
+
+    private void Take(Token amount, int? per, int from, int to)
+    {
+        // "from 10: 2.40 each" still is a break; leave the number to that rule and only note that it is for one.
+        if (per == 1 && QuantityMarkBefore(from - 1) is not null)
+        {
+            UseRange(from + 1, to);
+            return;
+        }
+        if (IsOld(from))
+            facts.OldPrices.Add(Price(amount) with { Per = per });
+        else
+            facts.Prices.Add(Price(amount) with { Per = per, Marked = true });
+        UseRange(from, to);
+    }
+
+    private static PrintedPrice Price(Token amount) => new(amount.Value, amount.Currency, Marked: amount.Currency is not null);
+
+    private bool IsOld(int i)
+    {
+        var before = BackOver(i - 1, ':', '(', '-');
+        return At(before) is { } word && word.Is(Meaning.Old) && word.Kind == TokenKind.Word && (facts.Prices.Count > 0 || tokens.Skip(i + 1).Any(IsMoney));
+    }
+
+    private bool IsQuantityMark(int i) => At(i) is { } mark && (mark.IsSign('+') || mark.Is(Meaning.OrMore));
+
+    /// <summary>A quantity from which a price holds, ending at a place: <c>10+</c>, <c>1-9</c>, <c>from 10 pcs</c>, <c>10 or more</c>. Gives where it begins and the number.</summary>
+    private (int Begin, int From)? QuantityMarkBefore(int end)
+    {
+        var i = BackOver(end, ':', '=', '@', '-', '(', '>');
+        if (At(i) is { } at && at.Is(Meaning.At) && at.Kind == TokenKind.Word && !at.Is(Meaning.From))
+            i--;
+        if (At(i) is { Kind: TokenKind.Word } pieces && pieces.Is(Meaning.Pieces))
+            i--;
+        if (At(i) is { Kind: TokenKind.Sign } or { Kind: TokenKind.Word } && IsQuantityMark(i) && IsCount(At(i - 1)))
+            return (i - 1, Count(At(i - 1)!));
+        if (At(i) is { Kind: TokenKind.Word } pieces2 && pieces2.Is(Meaning.Pieces) && IsQuantityMark(i - 1) && IsCount(At(i - 2)))
+            return (i - 2, Count(At(i - 2)!));
+        if (!IsCount(At(i)))
+            return null;
+        // 1-9, 10 to 49, 10 bis 49
+        if (IsCount(At(i - 2)) && (At(i - 1)!.IsSign('-') || At(i - 1)!.Is(Meaning.UpTo)) && At(i - 2)!.Value < At(i)!.Value)
+            return (FromWord(i - 2), Count(At(i - 2)!));
+        if (At(i - 1) is { } sign && (sign.IsSign('≥') || sign.IsSign('>')))
+            return (i - 1, Count(At(i)!) + (sign.IsSign('>') && !(At(i) is { } n && n.Value % 10 == 0) ? 1 : 0));
+        if (At(i - 1) is { Used: false } from && from.Is(Meaning.From))
+            return (i - 1, Count(At(i)!));
+        if (At(i - 1) is { Used: false } to && (to.Is(Meaning.UpTo) || to.IsSign('<')) && to.Kind != TokenKind.Number && !to.Is(Meaning.At))
+            return (i - 1, 1);
+        return null;
+
+        int FromWord(int first) => At(first - 1) is { Used: false } word && word.Is(Meaning.From) ? first - 1 : first;
+    }
+
+    /// <summary>The same, beginning at a place. Gives where it ends.</summary>
+    private (int End, int From)? QuantityMarkAfter(int begin)
+    {
+        var i = Over(begin, '(', '/', '-');
+        if (At(i) is { } joins && joins.Is(Meaning.For) && !joins.Is(Meaning.From))
+            i++;
+        for (var end = Math.Min(i + 4, tokens.Count - 1); end >= i; end--)
+        {
+            if (At(end) is { Kind: TokenKind.Sign } closes && !closes.IsSign('+'))
+                continue;
+            if (QuantityMarkBefore(end) is var (first, from) && first == i)
+                return (end, from);
+        }
+        return null;
+    }
+
+    private void Breaks()
+    {
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (tokens[i] is not { Kind: TokenKind.Number, Used: false } amount)
+                continue;
+            var money = IsMoney(amount);
+            // "10+ 2.20": the mark stands before, and no comma parts them.
+            if (QuantityMarkBefore(i - 1) is var (begin, from) && !tokens[begin].Used && (money || IsSmall(amount)))
+            {
+                if (from > 1 && begin > 0 && tokens[begin].Is(Meaning.From) && !money)
+                    continue;
+                AddBreak(amount, from, begin, i);
+                continue;
+            }
+            // "2.20 from 10": the mark stands behind.
+            if (money && QuantityMarkAfter(i + 1) is var (end, least) && !MoneyRightAfter(end))
+                AddBreak(amount, least, i, end);
+        }
+    }
+
+    private static bool IsSmall(Token amount) => amount.Value is > 0 and < 100;
+
+    private bool MoneyRightAfter(int end) => Over(end + 1, ':', '=', '@', ')') is var n && IsMoney(At(n)) && !At(n)!.Used && !tokens[(end + 1)..n].Exists(sign => sign.IsSign(')'));
+
+    private void AddBreak(Token amount, int from, int begin, int end)
+    {
+        facts.Prices.Add(Price(amount) with { From = from, Marked = true });
+        UseRange(begin, end);
+        if (At(end + 1) is { } each && each.Is(Meaning.Each))
+            Use(each);
+    }
+
+    private void Availability()
+    {
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            var token = tokens[i];
+            if (token.Used || token.Kind != TokenKind.Word)
+                continue;
+            if (token.Is(Meaning.Left) || (token.Is(Meaning.Available) && !token.Is(Meaning.At)))
+            {
+                // "30 available", "30 pcs in stock", "only 3 left"
+                var n = BackOver(i - 1, '(', ':');
+                var unit = At(n) is { Kind: TokenKind.Word, Used: false } word && (word.Is(Meaning.Pieces) || word.Is(Meaning.Packs)) ? At(n) : null;
+                if (unit is not null)
+                    n--;
+                if (At(n) is { } plus && (plus.IsSign('+') || plus.Is(Meaning.OrMore)))
+                    n--;
+                if (CountOrWord(At(n)) is { } count && facts.Available is null && !At(n)!.Used)
+                {
+                    TakeAvailable(count, n, i, unit);
+                    continue;
+                }
+            }
+            if (token.Is(Meaning.Available))
+            {
+                // "stock: 30", "available approx. 30"
+                var n = i + 1;
+                while (At(n) is { } between && n - i < 5 && ((between.Kind == TokenKind.Sign && ":=>~(.≥≈".Contains(between.Text[0], StringComparison.Ordinal)) || (!between.Used && between.Kind == TokenKind.Word && (between.Is(Meaning.Approx) || between.Is(Meaning.Only) || between.Is(Meaning.Available)))))
+                    n++;
+                if (facts.Available is null && CountOrWord(At(n)) is { } count && !IsPriced(n))
+                {
+                    TakeAvailable(count, i, n, At(n + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) ? unit : null);
+                    continue;
+                }
+                facts.InStock = true;
+            }
+            else if (token.Is(Meaning.Only) && facts.Available is null)
+            {
+                var n = Over(i + 1, ':');
+                if (CountOrWord(At(n)) is { } count && !IsPriced(n) && !NextIsMoneyUnit(n))
+                {
+                    var unit = At(n + 1) is { Used: false } word && (word.Is(Meaning.Pieces) || word.Is(Meaning.Packs)) ? word : null;
+                    var left = At(n + (unit is null ? 1 : 2));
+                    TakeAvailable(count, i, left is { Used: false } l && (l.Is(Meaning.Left) || l.Is(Meaning.Available)) ? n + (unit is null ? 1 : 2) : n, unit);
+                }
+            }
+        }
+        // "30 pcs", "30 pupae": a count with a unit and nothing else said.
+        for (var i = 0; i + 1 < tokens.Count && facts.Available is null; i++)
+        {
+            if (IsCount(tokens[i]) && tokens[i + 1] is { Used: false, Kind: TokenKind.Word } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) && !(At(i - 1) is { } before && (before.Is(Meaning.From) || before.Is(Meaning.Per)) && before.Kind == TokenKind.Word && !before.Used && !before.Is(Meaning.Approx)))
+                TakeAvailable(Count(tokens[i]), i, i, unit);
+        }
+    }
+
+    private bool NextIsMoneyUnit(int n) => At(n + 1) is { } unit && (unit.Kind == TokenKind.Currency || unit.Is(Meaning.Each));
+
+    private void TakeAvailable(int count, int from, int to, Token? unit)
+    {
+        facts.Available = count;
+        facts.AvailableInPacks = unit is not null && unit.Is(Meaning.Packs) && !unit.Is(Meaning.Pieces);
+        facts.InStock = true;
+        if (At(from - 1) is { } only && (only.Is(Meaning.Only) || only.Is(Meaning.Approx) || only.IsSign('~') || only.IsSign('>')))
+            only.Used = true;
+        UseRange(from, to);
+        Use(unit);
+    }
+
+    private void SoldOut()
+    {
+        foreach (var token in tokens)
+        {
+            if (token.Used || token.Kind != TokenKind.Word)
+                continue;
+            var index = tokens.IndexOf(token);
+            // "op" and "sold" alone are too short to be trusted inside a longer text.
+            var trusted = token.Text.Length > 4 || tokens.Count <= 2 || At(index - 1) is { Kind: TokenKind.Sign } || index == tokens.Count - 1;
+            if (token.Is(Meaning.SoldOut) && trusted)
+            {
+                facts.SoldOut = true;
+                facts.Remarks.Add(token.Text);
+                token.Used = true;
+            }
+            else if (token.Is(Meaning.Later) && trusted && facts.Available is null)
+            {
+                facts.SoldOut = true;
+                facts.Remarks.Add(token.Text);
+                token.Used = true;
+            }
+        }
+    }
+
+    private void SinglePrices()
+    {
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (tokens[i] is not { Kind: TokenKind.Number, Used: false } amount)
+                continue;
+            var before = At(BackOver(i - 1, ':', '='));
+            var marked = amount.Currency is not null || (before is { Used: false } word && (word.IsSign('@') || word.Is(Meaning.Price)));
+            if (!IsMoney(amount) && !marked)
+                continue;
+            var negative = At(i - 1) is { } minus && minus.IsSign('-') && (i == 1 || At(i - 2)?.Kind == TokenKind.Currency) && minus.End == amount.Start;
+            if (At(i - 2) is { Kind: TokenKind.Sign } earlier && earlier.IsSign('-') && At(i - 1)?.Kind == TokenKind.Currency && i == 2 && earlier.End == At(i - 1)!.Start)
+                negative = true;
+            var price = Price(amount) with { Amount = negative ? -amount.Value : amount.Value, Marked = marked };
+            if (IsOld(i))
+                facts.OldPrices.Add(price);
+            else
+                facts.Prices.Add(price);
+            if (before is { Used: false, Kind: TokenKind.Word } from && from.Is(Meaning.From) && !from.Is(Meaning.At) && facts.Prices.Count == 1)
+                facts.FromPrice = true;
+            if (before is { Kind: TokenKind.Word } label && (label.Is(Meaning.Price) || label.Is(Meaning.At) || label.Is(Meaning.Now) || label.Is(Meaning.Each) || label.Is(Meaning.From)))
+                Use(label);
+            Use(amount);
+            if (At(i + 1) is { Kind: TokenKind.Word } each && each.Is(Meaning.Each))
+                Use(each);
+        }
+    }
+
+    /// <summary>What no rule took: bare numbers, and texts.</summary>
+    private void Leftovers()
+    {
+        var begin = -1;
+        var end = -1;
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            var token = tokens[i];
+            if (token is { Kind: TokenKind.Number, Used: false })
+            {
+                if (token.IsWhole && i == 0 && At(1) is { } times && (times.IsSign('x') || times.IsSign('×')))
+                {
+                    facts.Times = Count(token);
+                    Use(token, times);
+                }
+                else
+                {
+                    facts.Bare.Add(token);
+                }
+                Flush();
+                continue;
+            }
+            var parts = token.Used || token.Kind is TokenKind.Currency || IsSeparator(i);
+            if (parts)
+            {
+                Flush();
+                continue;
+            }
+            if (begin < 0)
+                begin = token.Start;
+            end = token.End;
+        }
+        Flush();
+
+        void Flush()
+        {
+            if (begin >= 0 && text[begin..end].Trim(' ', '\t', '.', ',', ';', ':', '-', '–', '*', '•', '·', '/', '=', '|') is { Length: > 0 } piece && piece.Any(char.IsLetter))
+                facts.Texts.Add(piece);
+            begin = -1;
+        }
+    }
+
+    /// <summary>Signs that part a name from what follows. A hyphen inside a word is none, a bracket is, unless it holds a subgenus.</summary>
+    private bool IsSeparator(int i)
+    {
+        if (tokens[i].Kind != TokenKind.Sign)
+            return false;
+        var c = tokens[i].Text[0];
+        if (c is ';' or '|' or '@' or '=' or '*' or '•' or '·' or '…' or '_' or '~' or '>' or '<' or '[' or ']' or '{' or '}' or '"' or '!' or '?' or ':')
+            return true;
+        if (c is '(' or ')')
+            return !HoldsSubgenusOrAuthor(i);
+        var spaced = (i == 0 || tokens[i - 1].End < tokens[i].Start) || (i + 1 == tokens.Count || tokens[i + 1].Start > tokens[i].End);
+        return c is '-' or '/' && spaced || c is ',' && spaced && !(At(i + 1) is { Kind: TokenKind.Number });
+    }
+
+    /// <summary>"Papilio (Achillides) palinurus": one capitalised word in brackets with a lower-case word behind it.</summary>
+    private bool HoldsSubgenusOrAuthor(int i)
+    {
+        var open = tokens[i].IsSign('(') ? i : i - 2;
+        return At(open) is { } bracket && bracket.IsSign('(')
+            && At(open + 1) is { } inside && char.IsUpper(inside.Text[0]) && inside.Text.Skip(1).All(char.IsLower)
+            && At(open + 2) is { } close && close.IsSign(')')
+            && At(open + 3) is { } next && next.Kind == TokenKind.Word && char.IsLower(next.Text[0]) && !next.Used && next.Meanings.Count == 0
+            && At(open - 1) is { } genus && char.IsUpper(genus.Text[0]);
+    }
+}

@@ -1,0 +1,56 @@
+namespace Lepidary.Lists.Reading;
+
+/// <summary>A price as printed.</summary>
+/// <param name="Amount">In its currency's main unit: pence are already turned into pounds.</param>
+/// <param name="Currency">ISO code printed beside it, or null.</param>
+/// <param name="From">Pupae from which it holds.</param>
+/// <param name="Per">Pupae that it pays for; null where not said, 0 for a pack of a size said elsewhere.</param>
+/// <param name="Marked">True when a currency or a word proves that it is a price.</param>
+internal sealed record PrintedPrice(decimal Amount, string? Currency, int From = 1, int? Per = null, bool Marked = false);
+
+/// <summary>What one text says about an offer, before it is known what the other cells say.</summary>
+internal sealed class Facts
+{
+    public List<PrintedPrice> Prices { get; } = [];
+
+    /// <summary>Prices that no longer hold.</summary>
+    public List<PrintedPrice> OldPrices { get; } = [];
+
+    public int? Pack { get; set; }
+
+    public int? Minimum { get; set; }
+
+    /// <summary>The minimum counts packs.</summary>
+    public bool MinimumInPacks { get; set; }
+
+    public int? Available { get; set; }
+
+    /// <summary>The number available counts packs.</summary>
+    public bool AvailableInPacks { get; set; }
+
+    public bool SoldOut { get; set; }
+
+    /// <summary>Said to be there, with or without a number.</summary>
+    public bool InStock { get; set; }
+
+    public bool Mix { get; set; }
+
+    public bool Cocoon { get; set; }
+
+    public bool Pupa { get; set; }
+
+    /// <summary>The price printed is the lowest of several not printed.</summary>
+    public bool FromPrice { get; set; }
+
+    /// <summary>Numbers that no word explains, with the place where each stands.</summary>
+    public List<Token> Bare { get; } = [];
+
+    /// <summary>A whole number at the very front with a multiplication sign: <c>40 x Papilio memnon</c>.</summary>
+    public int? Times { get; set; }
+
+    /// <summary>What is left of the text, cut where something was taken out or a sign parts it.</summary>
+    public List<string> Texts { get; } = [];
+
+    /// <summary>Everything that was taken as words about stock, for the note.</summary>
+    public List<string> Remarks { get; } = [];
+}

@@ -1,0 +1,79 @@
+using System.Text.RegularExpressions;
+using Lepidary.Taxa;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>The taxon that the texts of a row mean, and which text said so.</summary>
+/// <param name="Match">As the finder gave it.</param>
+/// <param name="Text">The text that named it, or null.</param>
+internal sealed record NamedTaxon(NameMatch Match, string? Text)
+{
+    public static NamedTaxon None { get; } = new(new NameMatch(), null);
+
+    /// <summary>Found by a scientific name, or settled before.</summary>
+    public bool Scientific => Match.Taxon is not null && Match.By is not (MatchedBy.Nothing or MatchedBy.CommonName or MatchedBy.NewBinomial);
+
+    /// <summary>Found, or nearly.</summary>
+    public bool Any => Match.Taxon is not null || Match.Candidates.Count > 0;
+
+    public bool Sure => Match.Taxon is not null && Match.Doubts.Count == 0;
+}
+
+/// <summary>Asks the finder about the texts of a row and keeps its answers: lists say the same name often.</summary>
+internal sealed partial class NameReader(NameFinder finder)
+{
+    private readonly Dictionary<string, bool> scientific = new(StringComparer.Ordinal);
+
+    /// <summary>True for a text with a scientific name in it, whole or with its genus cut short.</summary>
+    public bool IsScientific(string text)
+    {
+        if (text.Length > 120 || !text.Any(char.IsLetter))
+            return false;
+        if (!scientific.TryGetValue(text, out var answer))
+        {
+            var match = finder.Find(text, NameContext.None);
+            answer = (match.By is not (MatchedBy.Nothing or MatchedBy.CommonName) && match.Taxon is not null) || Abbreviated().IsMatch(text);
+            scientific[text] = answer;
+        }
+        return answer;
+    }
+
+    /// <summary>True for a family, a genus or another group that stands over names.</summary>
+    public bool IsHeading(string text) => finder.IsHeading(text);
+
+    /// <summary>The best answer for the texts of a row, the likeliest text first.</summary>
+    public NamedTaxon Find(IReadOnlyList<string> texts, NameContext context)
+    {
+        var best = NamedTaxon.None;
+        var bestScore = 0;
+        for (var i = 0; i < Math.Min(texts.Count, 6); i++)
+        {
+            if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3)
+                continue;
+            var beside = context.CommonNameBeside ?? (texts.Count > 1 ? texts[i == 0 ? 1 : 0] : null);
+            var match = finder.Find(texts[i], context with { CommonNameBeside = beside });
+            var score = Score(match);
+            if (score > bestScore)
+                (best, bestScore) = (new NamedTaxon(match, texts[i]), score);
+        }
+        return best;
+    }
+
+    private static int Score(NameMatch match)
+    {
+        if (match.Taxon is null)
+            return match.Candidates.Count > 0 ? 2 : 0;
+        var score = match.By switch
+        {
+            MatchedBy.Settled or MatchedBy.Accepted or MatchedBy.Synonym => 20,
+            MatchedBy.Abbreviation or MatchedBy.FormName or MatchedBy.Spelling => 16,
+            MatchedBy.CommonName => 12,
+            MatchedBy.NewBinomial => 6,
+            _ => 0,
+        };
+        return match.Doubts.Count > 0 ? score / 2 : score;
+    }
+
+    [GeneratedRegex(@"^\p{Lu}\p{Ll}{0,3}\.\s?\p{Ll}{3,}")]
+    private static partial Regex Abbreviated();
+}

@@ -1,0 +1,294 @@
+using System.Globalization;
+using Lepidary.Lists.Words;
+using Lepidary.Taxa;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>Makes offers and charges of drafts: prices for one, numbers in pupae, and a doubt wherever that needed a guess.</summary>
+internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> drafts)
+{
+    /// <summary>What a pupa usually costs where a list gives no other measure. Common practice, no source.</summary>
+    private const double UsualPrice = 2.5;
+
+    /// <summary>Fewer times apart than this, two readings of a price are too close to choose without asking.</summary>
+    private const double Sure = 1.5;
+
+    private readonly double usual = Usual(drafts);
+    private readonly Dictionary<string, Number> numbers = UnexplainedNumbers(drafts);
+
+    private enum Number
+    {
+        Available,
+        AvailableOrPack,
+        Counting,
+    }
+
+    /// <summary>Median of the prices that can only be for one.</summary>
+    private static double Usual(IReadOnlyList<Draft> drafts)
+    {
+        var prices = drafts
+            .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && draft.Facts.Pack is null or 1)
+            .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null or 1, Amount: > 0 }).Take(1))
+            .Select(price => (double)price.Amount)
+            .Order()
+            .ToList();
+        return prices.Count < 5 ? UsualPrice : prices[prices.Count / 2];
+    }
+
+    /// <summary>
+    /// Decides for all numbers that stand alike at once: counting 1, 2, 3 they number the lines; varied they are what is on hand; a few round
+    /// ones can also be packs.
+    /// </summary>
+    private static Dictionary<string, Number> UnexplainedNumbers(IReadOnlyList<Draft> drafts) => drafts
+        .Where(draft => draft.Kind == LineKind.Offer)
+        .SelectMany(draft => draft.Unexplained.DistinctBy(number => number.Place))
+        .GroupBy(number => number.Place)
+        .ToDictionary(group => group.Key, group => Decide([.. group.Select(number => number.Value)]));
+
+    private static Number Decide(List<int> values)
+    {
+        if (values.Count > 2 && values.Zip(values.Skip(1)).Count(pair => pair.Second == pair.First + 1) >= (values.Count - 1) * 0.8)
+            return Number.Counting;
+        var packs = values.TrueForAll(value => value is 1 or 2 or 3 or 5 or 6 or 10 or 12 or 20 or 25);
+        return values.Distinct().Count() > 4 || (values.Count > 2 && !packs) || values.Exists(value => value > 100) ? Number.Available : Number.AvailableOrPack;
+    }
+
+    public Offer Offer(Draft draft)
+    {
+        var facts = draft.Facts;
+        var doubts = new List<string>(draft.Doubts);
+        if (draft.Struck)
+            facts.SoldOut = true;
+        Explain(draft, doubts);
+        var kind = Kind(draft);
+        var name = draft.Named.Match;
+        var form = kind == OfferKind.Mix ? null : draft.FormText ?? name.Form;
+        if (kind != OfferKind.Mix)
+        {
+            doubts.AddRange(name.Doubts);
+            if (name.Taxon is null && name.Doubts.Count == 0)
+                doubts.Add(name.Candidates.Count > 0 ? "The name can mean several species: choose one." : "No species is known by this name: say which it is, or that the line is no offer.");
+        }
+        var pack = Math.Clamp(facts.Pack ?? Section(draft)?.Facts.Pack ?? (kind == OfferKind.Mix ? null : statements.Pack) ?? 1, 1, 10_000);
+        if (facts.Pack == 0)
+            doubts.Add("A pack of 0 stands on the line: ask the supplier for the pack size.");
+        var (price, breaks, packUsed, minimumByPrice, availableUsed) = Prices(draft, pack, kind, doubts);
+        pack = packUsed;
+        var available = availableUsed ? null : facts.Available;
+        var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.Minimum);
+        if (draft.Row.Hidden)
+            doubts.Add("The row is hidden in the workbook: ask the supplier whether it is on offer.");
+        if (draft.Sheet.Hidden)
+            doubts.Add("The sheet is hidden in the workbook: ask the supplier whether it is on offer.");
+        if (available is 0)
+            facts.SoldOut = true;
+        if (minimum is > 100_000 || available is > 1_000_000)
+            doubts.Add("A number on the line is too large to be meant: check it.");
+        return new Offer
+        {
+            Line = draft.Row.Number,
+            Sheet = draft.Sheet.Name,
+            Text = draft.Text,
+            Taxon = kind == OfferKind.Mix ? null : name.Taxon?.Name,
+            Form = form,
+            Kind = kind,
+            Price = price,
+            Breaks = breaks,
+            Pack = pack,
+            Minimum = minimum is null ? null : facts.MinimumInPacks && facts.Minimum is not null ? minimum * pack : minimum,
+            Available = available is null ? null : facts.AvailableInPacks ? available * pack : available,
+            SoldOut = facts.SoldOut || (Section(draft) is { } section && (section.Says(Meaning.SoldOut) || section.Says(Meaning.Later)) && price is null),
+            Note = NoteOf(draft),
+            CommonName = draft.CommonName,
+            Candidates = name.Taxon is null || name.Doubts.Count > 0 ? [.. name.Candidates.Select(taxon => taxon.Name)] : [],
+            Doubts = [.. doubts.Distinct()],
+        };
+    }
+
+    private OfferKind Kind(Draft draft)
+    {
+        var match = draft.Named;
+        if (draft.Facts.Mix && !(match.Scientific && match.Match.By is not MatchedBy.NewBinomial) && !(match.Sure && match.Match.By == MatchedBy.CommonName))
+            return OfferKind.Mix;
+        if (draft.Facts.Cocoon)
+            return OfferKind.Cocoon;
+        if (match.Match.Taxon?.Kind == PostedKind.Cocoon && !draft.Facts.Pupa)
+            return OfferKind.Cocoon;
+        return Section(draft)?.Facts.Cocoon == true && match.Match.Taxon?.InTable != true ? OfferKind.Cocoon : OfferKind.Pupa;
+    }
+
+    private readonly Dictionary<Draft, Draft> sections = Sections(drafts);
+
+    private Draft? Section(Draft draft) => sections.GetValueOrDefault(draft);
+
+    private static Dictionary<Draft, Draft> Sections(IReadOnlyList<Draft> drafts)
+    {
+        var sections = new Dictionary<Draft, Draft>();
+        Draft? last = null;
+        foreach (var draft in drafts)
+        {
+            if (last is not null && last.Sheet != draft.Sheet)
+                last = null;
+            if (draft.Kind == LineKind.Heading)
+                last = draft;
+            else if (last is not null)
+                sections[draft] = last;
+        }
+        return sections;
+    }
+
+    /// <summary>Gives the numbers that nothing explains the meaning that they have all down the list.</summary>
+    private void Explain(Draft draft, List<string> doubts)
+    {
+        foreach (var number in draft.Unexplained)
+        {
+            switch (numbers.GetValueOrDefault(number.Place, Number.AvailableOrPack))
+            {
+                case Number.Counting:
+                    break;
+                case Number.Available when draft.Facts.Available is null:
+                    draft.Facts.Available = number.Value;
+                    break;
+                case Number.AvailableOrPack when draft.Facts.Available is null && draft.Facts.Pack is null:
+                    draft.Facts.Available = number.Value;
+                    doubts.Add($"{number.Value} may be the number available or a pack size: it was taken as available.");
+                    break;
+                default:
+                    if (number.Value != draft.Facts.Available)
+                        doubts.Add($"It is not clear what {number.Value} means on this line: check it.");
+                    break;
+            }
+        }
+        draft.Unexplained.Clear();
+    }
+
+    private sealed record Priced(decimal? Price, IReadOnlyList<PriceBreak> Breaks, int Pack, int? Minimum, bool AvailableUsed);
+
+    private Priced Prices(Draft draft, int pack, OfferKind kind, List<string> doubts)
+    {
+        var facts = draft.Facts;
+        var prices = facts.Prices.ToList();
+        if (prices.Count == 0 && facts.OldPrices.Count > 0 && !facts.SoldOut)
+            doubts.Add("Only a struck or former price is printed: ask the supplier for the price.");
+        if (prices.Count == 0 && Section(draft) is { HasPrice: true } section)
+            prices.AddRange(section.Facts.Prices);
+        if (prices.Count == 0)
+            return new Priced(null, [], pack, null, false);
+        if (facts.FromPrice)
+            doubts.Add("The price is a from-price: ask the supplier for the exact one.");
+
+        var availableUsed = false;
+        // "Mixture, 50 pupae, 85.00": the pupae are what the price pays for.
+        if (pack == 1 && facts.Available is { } pieces and > 1 && prices is [{ Per: null, From: 1 } whole] && (kind == OfferKind.Mix || Distance(whole.Amount) > Math.Log(4)) && Closer(whole.Amount, pieces))
+        {
+            (pack, availableUsed) = (pieces, true);
+            if (kind != OfferKind.Mix)
+                doubts.Add($"The price was taken to be for all {pieces}: check it.");
+        }
+        var single = prices.Where(price => price.From == 1).ToList();
+        var one = single.Select(price => (price, each: Each(price, pack, doubts))).ToList();
+        var distinct = one.Select(pair => pair.each).Distinct().ToList();
+        decimal? basePrice = null;
+        var breaks = new List<PriceBreak>();
+        if (distinct.Count == 1)
+        {
+            basePrice = distinct[0];
+        }
+        else if (distinct.Count > 1)
+        {
+            // "2.40 each, 20.00 per 10": the price for several is a break.
+            var plain = one.Where(pair => pair.price.Per is null or 1).Select(pair => pair.each).Distinct().ToList();
+            if (plain.Count == 1 && one.TrueForAll(pair => pair.price.Per is null or 1 or > 1 or 0))
+            {
+                basePrice = plain[0];
+                breaks.AddRange(one.Where(pair => pair.price.Per is > 1 or 0 && pair.each < basePrice).Select(pair => new PriceBreak(pair.price.Per is > 1 and var several ? several : Math.Max(pack, 2), pair.each)));
+                if (pack > 1 && one.Exists(pair => pair.price.Per == 0))
+                    pack = 1;
+            }
+            else
+            {
+                basePrice = (plain.Count > 0 ? plain : distinct)[0];
+                doubts.Add($"Several prices stand on the line ({string.Join(", ", distinct.Select(Shown))}) and nothing tells them apart: {Shown(basePrice.Value)} was taken.");
+            }
+        }
+        foreach (var price in prices.Where(price => price.From > 1))
+        {
+            var each = Each(price, 1, doubts);
+            // A price from ten that is many times the single one is for all ten.
+            if (basePrice is { } single1 && each > single1 * 1.5m && each / price.From <= single1)
+                each = decimal.Round(each / price.From, 4);
+            breaks.Add(new PriceBreak(price.From, each));
+        }
+        int? minimum = null;
+        breaks = [.. breaks.GroupBy(one => one.From).Select(group => group.MinBy(one => one.Price)!).OrderBy(one => one.From)];
+        if (basePrice is null && breaks.Count > 0)
+        {
+            (basePrice, minimum) = (breaks[0].Price, breaks[0].From);
+            breaks.RemoveAt(0);
+        }
+        var last = basePrice;
+        var kept = new List<PriceBreak>();
+        foreach (var step in breaks)
+        {
+            if (step.Price > last)
+                doubts.Add($"From {step.From} the price is higher ({Shown(step.Price)}) than for fewer ({Shown(last.Value)}): check it.");
+            if (step.Price != last)
+                kept.Add(step);
+            last = step.Price;
+        }
+        return new Priced(basePrice, kept, pack, minimum, availableUsed);
+    }
+
+    private static string Shown(decimal price) => price.ToString("0.00##", CultureInfo.InvariantCulture);
+
+    private double Distance(decimal price) => price <= 0 ? double.PositiveInfinity : Math.Abs(Math.Log((double)price / usual));
+
+    private bool Closer(decimal price, int pieces) => Distance(price / pieces) < Distance(price);
+
+    /// <summary>The price for one pupa.</summary>
+    private decimal Each(PrintedPrice price, int pack, List<string> doubts)
+    {
+        if (price.Per is > 1 and var several)
+            return decimal.Round(price.Amount / several, 4);
+        if (price.Per == 1 || pack == 1)
+            return price.Amount;
+        var forPack = decimal.Round(price.Amount / pack, 4);
+        if (price.Per == 0 || statements.PricesPerPack == true)
+            return forPack;
+        if (statements.PricesPerPack == false)
+            return price.Amount;
+        var (asPack, asOne) = (Distance(forPack), Distance(price.Amount));
+        var packWins = asPack < asOne;
+        if (Math.Abs(asPack - asOne) < Math.Log(Sure))
+            doubts.Add($"{Shown(price.Amount)} may be the price of one or of the pack of {pack}: it was taken for {(packWins ? "the pack" : "one")}.");
+        return packWins ? forPack : price.Amount;
+    }
+
+    private static string? NoteOf(Draft draft)
+    {
+        var texts = draft.NameTexts.Where(text => text != draft.Named.Text && !(draft.Named.Text ?? "").Contains(text, StringComparison.Ordinal) && !text.Equals(draft.CommonName, StringComparison.Ordinal));
+        var note = string.Join("; ", texts.Concat(draft.Facts.Remarks).Append(draft.Note).Where(text => !string.IsNullOrWhiteSpace(text)).Distinct());
+        return note.Length == 0 ? null : note;
+    }
+
+    public IEnumerable<Charge> Charges(Draft draft)
+    {
+        var per = Per(draft);
+        if (draft.Facts.Prices.Count == 0)
+            return [new Charge(draft.Row.Number, draft.Text, null, per)];
+        return draft.Facts.Prices.Select(price => new Charge(draft.Row.Number, draft.Text, price.Amount, per));
+    }
+
+    private static ChargePer Per(Draft draft)
+    {
+        if (draft.Says(Meaning.PerPermit))
+            return ChargePer.Permit;
+        if (draft.Says(Meaning.PerBox))
+            return ChargePer.Box;
+        if (draft.Says(Meaning.PerShipment))
+            return ChargePer.Shipment;
+        if (draft.Says(Meaning.PerOrder))
+            return ChargePer.Order;
+        return draft.Says(Meaning.Box) && !draft.Says(Meaning.Carriage) ? ChargePer.Box : ChargePer.Order;
+    }
+}

@@ -1,0 +1,360 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using Lepidary.Lists.Formats;
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>Turns rows into drafts: what each cell says, by the title over it or, without one, by its words.</summary>
+internal sealed partial class RowReader(char? decimalMark)
+{
+    /// <summary>A row that is no row of a table: all of it is one text.</summary>
+    public Draft Line(Sheet sheet, Row row, bool titles = false)
+    {
+        var cells = row.Content.ToList();
+        var draft = New(sheet, row, row.Text, cells, inTable: false, titles);
+        if (titles || cells.Count == 0)
+            return draft;
+        var text = string.Join(" | ", cells.Select(cell => cell.Text));
+        draft.Struck = cells.TrueForAll(cell => cell.Struck);
+        draft.Facts = FactReader.Read(TakeDitto(draft, text), decimalMark);
+        if (cells.Exists(cell => cell.Number is not null) && cells.Count == 2 && draft.Facts.Prices.Count == 0 && cells[1].Number is { } amount)
+            draft.Facts.Prices.Add(new PrintedPrice(amount, cells[1].Currency));
+        draft.NameTexts.AddRange(draft.Facts.Texts);
+        foreach (var bare in draft.Facts.Bare.Where(token => token.IsWhole))
+            draft.Unexplained.Add(new Unexplained(PlaceOf(text, bare), (int)bare.Value));
+        if (draft.Facts.Times is { } times)
+            draft.Unexplained.Add(new Unexplained("in front, with x", times));
+        return draft;
+    }
+
+    /// <summary>A row of a table, or its part in one block.</summary>
+    public Draft TableRow(Sheet sheet, Row row, Block block, bool onlyBlock)
+    {
+        var cells = row.Content.Where(cell => onlyBlock || (cell.Column >= block.From && cell.Column <= block.To)).ToList();
+        var text = onlyBlock ? row.Text : string.Join(" | ", cells.Select(cell => cell.Text));
+        var draft = New(sheet, row, text, cells, inTable: true, titles: false);
+        var byColumn = block.Columns.ToDictionary(column => column.Index);
+        string? genus = null, epithet = null;
+        foreach (var cell in cells)
+        {
+            var column = byColumn.GetValueOrDefault(cell.Column);
+            switch (column?.Role)
+            {
+                case ColumnRole.Name:
+                    Name(draft, cell);
+                    break;
+                case ColumnRole.Common:
+                    Common(draft, cell);
+                    break;
+                case ColumnRole.Genus:
+                    genus = cell.Text;
+                    break;
+                case ColumnRole.Epithet:
+                    epithet = cell.Text;
+                    draft.Struck |= cell.Struck;
+                    break;
+                case ColumnRole.Form:
+                    draft.FormText = cell.Text is "-" or "–" ? null : cell.Text;
+                    break;
+                case ColumnRole.Family:
+                    draft.FamilyText = cell.Text;
+                    break;
+                case ColumnRole.Price:
+                    Price(draft, cell, column.Says);
+                    break;
+                case ColumnRole.OldPrice:
+                    break;
+                case ColumnRole.Pack:
+                    Pack(draft, cell);
+                    break;
+                case ColumnRole.Minimum:
+                    Minimum(draft, cell, column.Says);
+                    break;
+                case ColumnRole.Available:
+                    Available(draft, cell, column.Says);
+                    break;
+                case ColumnRole.Status:
+                    Status(draft, cell);
+                    break;
+                case ColumnRole.Note or ColumnRole.Kind:
+                    Note(draft, cell);
+                    break;
+                case ColumnRole.Currency when Currencies.Find(cell.Text) is { } code:
+                    for (var i = 0; i < draft.Facts.Prices.Count; i++)
+                        draft.Facts.Prices[i] = draft.Facts.Prices[i] with { Currency = draft.Facts.Prices[i].Currency ?? code };
+                    break;
+                case ColumnRole.Unknown when column.Title.Length == 0:
+                    Untitled(draft, cell);
+                    break;
+                case null when !cell.Hidden:
+                    Note(draft, cell);
+                    break;
+                default:
+                    break;
+            }
+        }
+        if (epithet is not null)
+        {
+            var ditto = genus is null || DittoMark().IsMatch(genus + " ");
+            draft.Ditto |= ditto;
+            draft.NameTexts.Insert(0, ditto ? epithet : $"{genus} {epithet}");
+        }
+        else if (genus is not null)
+        {
+            draft.NameTexts.Add(genus);
+        }
+        return draft;
+    }
+
+    private Draft New(Sheet sheet, Row row, string text, List<Cell> cells, bool inTable, bool titles)
+    {
+        var draft = new Draft { Row = row, Sheet = sheet, Text = text, InTable = inTable && cells.Count > 1, IsTitles = titles };
+        foreach (var cell in cells)
+        {
+            foreach (var token in Tokeniser.Cut(cell.Text, decimalMark))
+            {
+                draft.Meanings.UnionWith(token.Meanings);
+                if (token.Kind is TokenKind.Word)
+                    draft.Words += token.Text.Count(char.IsWhiteSpace) + 1;
+            }
+            if (cell.Text.Length > Tokeniser.LongestLine)
+                draft.Words += cell.Text.Count(char.IsWhiteSpace);
+        }
+        return draft;
+    }
+
+    /// <summary>A ditto mark at the front stands for the genus above.</summary>
+    private static string TakeDitto(Draft draft, string text)
+    {
+        var mark = DittoMark().Match(text);
+        if (!mark.Success)
+            return text;
+        draft.Ditto = true;
+        return text[mark.Length..];
+    }
+
+    private void Name(Draft draft, Cell cell)
+    {
+        draft.Struck |= cell.Struck;
+        var facts = FactReader.Read(TakeDitto(draft, cell.Text), decimalMark);
+        draft.NameTexts.AddRange(facts.Texts);
+        foreach (var bare in facts.Bare.Where(token => token.IsWhole))
+            draft.Unexplained.Add(new Unexplained("in the name's column, " + PlaceOf(cell.Text, bare), (int)bare.Value));
+        if (facts.Times is { } times)
+            draft.Unexplained.Add(new Unexplained("in the name's column, in front, with x", times));
+        Merge(draft, facts, stock: true, prices: facts.Prices.Exists(price => price.Marked));
+    }
+
+    private void Common(Draft draft, Cell cell)
+    {
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        if (facts.Texts.Count > 0)
+            draft.CommonName = draft.CommonName is null ? string.Join(", ", facts.Texts) : $"{draft.CommonName}, {string.Join(", ", facts.Texts)}";
+        Merge(draft, facts, stock: facts.SoldOut || facts.Pack is not null, prices: false);
+    }
+
+    private void Price(Draft draft, Cell cell, ColumnTitle says)
+    {
+        if (IsDash(cell.Text))
+            return;
+        if (cell.Number is { } number)
+        {
+            Add(new PrintedPrice(number, cell.Currency, Marked: true));
+            return;
+        }
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        if (facts.Prices.Count == 0 && facts.Bare.Count > 0)
+        {
+            var first = facts.Bare[0];
+            var negative = cell.Text.TrimStart().StartsWith('-');
+            Add(new PrintedPrice(negative ? -first.Value : first.Value, first.Currency, Marked: true));
+            facts.Bare.Clear();
+        }
+        else
+        {
+            foreach (var price in facts.Prices)
+                Add(price);
+            facts.Prices.Clear();
+            if (facts.FromPrice)
+                draft.Facts.FromPrice = true;
+        }
+        Merge(draft, facts, stock: true, prices: false);
+        if (cell.Text.StartsWith('#') && cell.Text.EndsWith('!'))
+            draft.Doubts.Add($"The price's cell shows an error ({cell.Text}): ask the supplier for the price.");
+
+        void Add(PrintedPrice price)
+        {
+            var (amount, currency) = says.Currency == FactReader.Minor && price.Currency is null ? (price.Amount / 100, null) : (price.Amount, price.Currency ?? says.Currency);
+            var whole = price with { Amount = amount, Currency = currency, From = price.From > 1 ? price.From : says.From, Per = price.Per ?? says.Per, Marked = true };
+            (cell.Struck ? draft.Facts.OldPrices : draft.Facts.Prices).Add(whole);
+        }
+    }
+
+    private void Pack(Draft draft, Cell cell)
+    {
+        if (IsDash(cell.Text))
+            return;
+        if (WholeNumber(cell) is { } size)
+        {
+            draft.Facts.Pack = size;
+            return;
+        }
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        draft.Facts.Pack ??= facts.Pack ?? (facts.Bare.Count > 0 && facts.Bare[^1].IsWhole ? (int)facts.Bare[^1].Value : facts.Available);
+    }
+
+    private void Minimum(Draft draft, Cell cell, ColumnTitle says)
+    {
+        if (IsDash(cell.Text))
+            return;
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        draft.Facts.Minimum = WholeNumber(cell) ?? facts.Minimum ?? facts.Available ?? facts.Pack ?? (facts.Bare.Count > 0 && facts.Bare[0].IsWhole ? (int)facts.Bare[0].Value : null);
+        draft.Facts.MinimumInPacks = says.InPacks || facts.MinimumInPacks || facts.AvailableInPacks;
+    }
+
+    private void Available(Draft draft, Cell cell, ColumnTitle says)
+    {
+        if (says.InPacks)
+            draft.Facts.AvailableInPacks = true;
+        if (cell.Struck || IsDash(cell.Text))
+        {
+            draft.Facts.SoldOut = true;
+            return;
+        }
+        if (WholeNumber(cell) is { } count)
+        {
+            draft.Facts.Available = count;
+            draft.Facts.SoldOut |= count == 0;
+            return;
+        }
+        if (cell.Number is { } odd)
+        {
+            if (odd < 0)
+                draft.Facts.SoldOut = true;
+            draft.Doubts.Add($"{odd.ToString(CultureInfo.InvariantCulture)} stands where the number available is expected: ask the supplier how many there are.");
+            return;
+        }
+        if (!Status(draft, cell) && cell.Date is null)
+        {
+            var facts = FactReader.Read(cell.Text, decimalMark);
+            if (draft.Facts.Available is null && facts.Bare.Count > 0 && facts.Bare[0] is { IsWhole: true } first)
+            {
+                var negative = cell.Text.TrimStart().StartsWith('-');
+                draft.Facts.Available = negative ? null : (int)first.Value;
+                if (negative || first.Value == 0)
+                    draft.Facts.SoldOut = true;
+                if (negative)
+                    draft.Doubts.Add($"\"{cell.Text}\" stands where the number available is expected: ask the supplier how many there are.");
+            }
+        }
+    }
+
+    /// <summary>There, limited, sold out, not yet: true when a word of the cell says so.</summary>
+    private bool Status(Draft draft, Cell cell)
+    {
+        var whole = ColumnEvidence.Whole(cell.Text);
+        if (cell.Struck || IsDash(cell.Text) || whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.No) || whole.Contains(Meaning.Later))
+        {
+            draft.Facts.SoldOut = true;
+            Remark(draft, cell.Text);
+            return true;
+        }
+        if (whole.Contains(Meaning.Yes) || whole.Contains(Meaning.Plenty) || whole.Contains(Meaning.Limited) || whole.Contains(Meaning.Available))
+        {
+            draft.Facts.InStock = true;
+            if (!whole.Contains(Meaning.Yes))
+                Remark(draft, cell.Text);
+            return true;
+        }
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        // A day in the place of a number: not this week.
+        var laterDay = cell.Date is not null || (DateReader.Find(cell.Text).Count > 0 && facts.Available is null) || LaterMonth().IsMatch(Folded.Of(cell.Text));
+        if (laterDay)
+            facts.SoldOut = true;
+        Merge(draft, facts, stock: true, prices: false);
+        if (facts.SoldOut || facts.Texts.Count > 0)
+            Remark(draft, cell.Text);
+        return facts.SoldOut || facts.Available is not null;
+    }
+
+    private void Note(Draft draft, Cell cell)
+    {
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        var soldOut = ColumnEvidence.Whole(cell.Text) is var whole && (whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.Later));
+        // Beside a number on hand "next week" speaks of more to come.
+        facts.SoldOut = soldOut || (facts.SoldOut && draft.Facts.Available is null or 0 && StartsWithSoldOut(cell.Text));
+        Merge(draft, facts, stock: true, prices: false);
+        Remark(draft, cell.Text);
+    }
+
+    private bool StartsWithSoldOut(string text) => Tokeniser.Cut(text, decimalMark) is [var first, ..] && first.Is(Meaning.SoldOut);
+
+    private void Untitled(Draft draft, Cell cell)
+    {
+        if (IsDash(cell.Text))
+            return;
+        if (WholeNumber(cell) is { } count && cell.Currency is null)
+        {
+            draft.Unexplained.Add(new Unexplained($"column {cell.Column + 1}", count));
+            return;
+        }
+        if (Status(draft, cell))
+            return;
+        var facts = FactReader.Read(cell.Text, decimalMark);
+        foreach (var bare in facts.Bare.Where(token => token.IsWhole))
+            draft.Unexplained.Add(new Unexplained($"column {cell.Column + 1}", (int)bare.Value));
+        draft.NameTexts.AddRange(facts.Texts);
+    }
+
+    private static void Remark(Draft draft, string text) => draft.Note = draft.Note is null || draft.Note == text ? text : $"{draft.Note}; {text}";
+
+    /// <summary>Adds what a cell says to what the row says; what was said first stays.</summary>
+    private static void Merge(Draft draft, Facts more, bool stock, bool prices)
+    {
+        var facts = draft.Facts;
+        facts.Mix |= more.Mix;
+        facts.Cocoon |= more.Cocoon;
+        facts.Pupa |= more.Pupa;
+        if (prices)
+            facts.Prices.AddRange(more.Prices);
+        facts.OldPrices.AddRange(more.OldPrices);
+        if (!stock)
+            return;
+        facts.Pack ??= more.Pack;
+        if (facts.Minimum is null)
+            (facts.Minimum, facts.MinimumInPacks) = (more.Minimum, more.MinimumInPacks);
+        if (facts.Available is null && more.Available is not null)
+            (facts.Available, facts.AvailableInPacks) = (more.Available, more.AvailableInPacks || facts.AvailableInPacks);
+        facts.SoldOut |= more.SoldOut;
+        facts.InStock |= more.InStock;
+    }
+
+    private static int? WholeNumber(Cell cell)
+    {
+        if (cell.Number is { } number)
+            return number >= 0 && number < 1_000_000 && number == decimal.Truncate(number) ? (int)number : null;
+        return cell.Text.Length <= 6 && cell.Text.All(char.IsAsciiDigit) ? int.Parse(cell.Text, CultureInfo.InvariantCulture) : null;
+    }
+
+    /// <summary>A dash or its like: nothing there.</summary>
+    private static bool IsDash(string text) =>
+        text.Trim() is "-" or "–" or "—" or "--" or "---" or "n/a" or "N/A" or "n/v" or "n.a." or "✗" or "×" or "./." or "/" or "n.v." or "nvt" or "n.v.t.";
+
+    private static string PlaceOf(string text, Token token)
+    {
+        var before = text[..token.Start].TrimEnd();
+        var after = text[token.End..].TrimStart(' ', '+', '.', '!');
+        if (before.EndsWith('(') || before.EndsWith('['))
+            return "in brackets";
+        if (before.Length == 0)
+            return "in front";
+        return after.Length == 0 ? "at the end" : "inside";
+    }
+
+    [GeneratedRegex("^\\s*[-*•]?\\s*(?:-?[\"”“″〃]-?|''|,,|-\"-|(?:do|dto|ditto|id|idem)\\b\\.?)\\s+", RegexOptions.IgnoreCase)]
+    private static partial Regex DittoMark();
+
+    [GeneratedRegex(@"^(?:ab|from|des|desde|vanaf|da|mid|mitte|ende|anfang|early|late|debut|mi|fin|medio|begin|eind|half|inizio|meta|fine)\b.*\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mrz|mai|okt|dez|fev|avr|juin|juil|aou|ene|abr|ago|dic|mei|gen|mag|giu|lug|set|ott)\p{L}*\.?$")]
+    private static partial Regex LaterMonth();
+}

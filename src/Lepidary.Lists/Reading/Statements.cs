@@ -1,0 +1,239 @@
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>What a list says about itself as a whole: supplier, day, currency, tax, and rules for all its offers.</summary>
+internal sealed class Statements
+{
+    public string? Supplier { get; private set; }
+
+    public string? Currency { get; private set; }
+
+    public DateOnly? Date { get; private set; }
+
+    public bool? PricesExcludeTax { get; private set; }
+
+    /// <summary>Pupae a pack, said once for all offers.</summary>
+    public int? Pack { get; private set; }
+
+    /// <summary>Fewest pupae of each species, said once for all offers.</summary>
+    public int? Minimum { get; private set; }
+
+    /// <summary>Prices are for a pack (true), for one (false), or not said.</summary>
+    public bool? PricesPerPack { get; private set; }
+
+    public List<Doubt> Doubts { get; } = [];
+
+    private readonly ReadOptions options;
+    private readonly IReadOnlyList<Draft> drafts;
+    private readonly int firstOffer;
+
+    public Statements(IReadOnlyList<Draft> drafts, ReadOptions options, string fileName)
+    {
+        this.drafts = drafts;
+        this.options = options;
+        firstOffer = drafts.ToList().FindIndex(draft => draft.Kind == LineKind.Offer);
+        if (firstOffer < 0)
+            firstOffer = drafts.Count;
+        FindCurrency();
+        FindTax();
+        FindDate(fileName);
+        FindSupplier();
+        FindRules();
+    }
+
+    private IEnumerable<Draft> Spoken => drafts.Where(draft => draft.Kind is LineKind.Note or LineKind.Heading or LineKind.Doubt && draft.Text.Length <= Tokeniser.LongestLine);
+
+    private void FindCurrency()
+    {
+        var signs = drafts
+            .Where(draft => draft.Kind is LineKind.Offer or LineKind.Charge)
+            .SelectMany(draft => draft.Facts.Prices.Select(price => (price.Currency, draft)))
+            .Where(pair => pair.Currency is not (null or FactReader.Minor))
+            .GroupBy(pair => pair.Currency!)
+            .OrderByDescending(group => group.Count())
+            .ToList();
+        var stated = Spoken
+            .SelectMany(draft => Tokeniser.Cut(draft.Text, null))
+            .Where(token => token.Kind == TokenKind.Currency)
+            .GroupBy(token => token.Currency!)
+            .OrderByDescending(group => group.Count())
+            .Select(group => group.Key)
+            .ToList();
+        Currency = signs.Count > 0 ? signs[0].Key : stated.FirstOrDefault() ?? (SaysPence() ? "GBP" : null) ?? options.Layout.Currency;
+        // "$" is the dollar of whoever writes; a list that names its dollar settles it.
+        if (Currency == "USD" && stated.Find(code => code is "CAD" or "AUD" or "NZD" or "SGD") is { } dollar)
+            Currency = dollar;
+        if (Currency is null && drafts.Any(draft => draft.Kind == LineKind.Offer && draft.HasPrice))
+            Doubts.Add(new Doubt(0, "", "The list does not say its currency: say which it is."));
+        if (signs.Count > 1)
+        {
+            foreach (var (other, draft) in signs.Where(group => group.Key != Currency && !(Currency is "CAD" or "AUD" or "NZD" or "SGD" && group.Key == "USD")).SelectMany(group => group.Select(pair => (pair.Currency!, pair.draft))))
+            {
+                var why = $"This price is in {other}, while the list is in {Currency}: ask the supplier which is meant.";
+                if (draft.Kind == LineKind.Offer && !draft.Doubts.Contains(why) && draft.Facts.Prices.TrueForAll(price => price.Currency != Currency))
+                    draft.Doubts.Add(why);
+            }
+            if (signs.Where(group => group.Key != Currency).Sum(group => group.Count()) is var others and > 0)
+                Doubts.Add(new Doubt(0, "", $"The list shows prices in {string.Join(" and ", signs.Select(group => group.Key))}: {Currency} was taken as its currency; {others} prices are in another."));
+        }
+        else if (signs.Count == 1 && stated.Count > 0 && !stated.Contains(signs[0].Key) && Currency == signs[0].Key && !(stated.Count == 1 && stated[0] == "USD"))
+        {
+            Doubts.Add(new Doubt(0, "", $"The prices are marked {Currency}, while the text speaks of {string.Join(" and ", stated)}: check the currency."));
+        }
+    }
+
+    private bool SaysPence() => drafts.Any(draft => draft.Kind == LineKind.Offer && draft.Facts.Prices.Exists(price => price.Currency == FactReader.Minor))
+        && drafts.Any(draft => draft.Text.Split(' ', '|', ',', ';').Any(word => word.Length > 1 && word[^1] == 'p' && char.IsAsciiDigit(word[^2])));
+
+    private void FindTax()
+    {
+        var found = Spoken
+            .Select(draft => (draft, excluded: TaxExcluded(draft.Text, draft.IsTitles)))
+            .Where(pair => pair.excluded is not null)
+            .ToList();
+        PricesExcludeTax = found.Count > 0 ? found[0].excluded : options.Layout.PricesExcludeTax;
+        if (found.Find(pair => pair.excluded != PricesExcludeTax) is { draft: { } contrary })
+            Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which."));
+    }
+
+    /// <summary>True when a text says that prices are without tax, false when with it, null when it says neither.</summary>
+    internal static bool? TaxExcluded(string text, bool titles)
+    {
+        var tokens = Tokeniser.Cut(text, null);
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (tokens[i].Is(Meaning.Tax))
+            {
+                var near = tokens.Skip(Math.Max(0, i - 5)).Take(11).ToList();
+                var including = near.Exists(token => token.Is(Meaning.Including) && !token.Is(Meaning.Excluding));
+                var excluding = near.Exists(token => (token.Is(Meaning.Excluding) && token.Kind == TokenKind.Word) || token.IsSign('+'));
+                var not = near.Exists(token => token.Is(Meaning.Not));
+                var answer = (including, excluding) switch
+                {
+                    (true, false) => not,
+                    (false, true) => true,
+                    // "incl. box, excl. VAT": the word nearest before the tax.
+                    (true, true) => tokens.Take(i).Reverse().FirstOrDefault(token => token.Is(Meaning.Including) || token.Is(Meaning.Excluding))?.Is(Meaning.Excluding) ?? !tokens.Skip(i).First(token => token.Is(Meaning.Including) || token.Is(Meaning.Excluding)).Is(Meaning.Including),
+                    _ => (bool?)null,
+                };
+                if (answer is not null)
+                    return answer;
+            }
+        }
+        var net = tokens.Exists(token => token.Is(Meaning.NetPrices));
+        var gross = tokens.Exists(token => token.Is(Meaning.GrossPrices));
+        var speaks = titles || tokens.Exists(token => token.Is(Meaning.Prices) || token.Is(Meaning.Price)) || tokens.Count(token => token.Kind == TokenKind.Word) <= 3;
+        return speaks && net != gross ? net : null;
+    }
+
+    private void FindDate(string fileName)
+    {
+        DateOnly? best = null;
+        var bestScore = 0;
+        Draft? bestDraft = null;
+        for (var i = 0; i < drafts.Count; i++)
+        {
+            var draft = drafts[i];
+            if (draft.Kind is not (LineKind.Note or LineKind.Heading) || (i > firstOffer && bestScore > 4))
+                continue;
+            foreach (var date in DateReader.Find(draft.Text))
+            {
+                if (Day(date) is not { } day)
+                    continue;
+                var score = Score(draft, date, i < firstOffer);
+                if (score > bestScore)
+                    (best, bestScore, bestDraft) = (day, score, draft);
+            }
+        }
+        if (best is null)
+        {
+            var names = drafts.Select(draft => draft.Sheet.Name).OfType<string>().Distinct().Append(Path.GetFileNameWithoutExtension(fileName).Replace('_', ' '));
+            best = names.SelectMany(DateReader.Find).Select(Day).FirstOrDefault(day => day is not null);
+        }
+        Date = best;
+        if (best is { } listDay && options.Today is { } today && Monday(listDay) != Monday(today))
+            Doubts.Add(new Doubt(bestDraft?.Row.Number ?? 0, bestDraft?.Text ?? fileName, $"The list is of {listDay:yyyy-MM-dd}, which is not in the week of {today:yyyy-MM-dd}: check that it is this week's."));
+    }
+
+    private static DateOnly Monday(DateOnly day) => day.AddDays(-(((int)day.DayOfWeek + 6) % 7));
+
+    private DateOnly? Day(PrintedDate date)
+    {
+        var dayFirst = date.On(options.Today, monthFirst: false);
+        if (!date.Swappable)
+            return dayFirst;
+        var monthFirst = date.On(options.Today, monthFirst: true);
+        if (options.Today is { } today && dayFirst is { } a && monthFirst is { } b)
+        {
+            var (far, near) = (Math.Abs(a.DayNumber - today.DayNumber), Math.Abs(b.DayNumber - today.DayNumber));
+            if (far > 45 && near <= 45)
+                return monthFirst;
+            if (near > 45 && far <= 45)
+                return dayFirst;
+        }
+        return Currency is "USD" ? monthFirst ?? dayFirst : dayFirst ?? monthFirst;
+    }
+
+    private static int Score(Draft draft, PrintedDate date, bool above)
+    {
+        var tokens = Tokeniser.Cut(draft.Text, null);
+        var before = tokens.Where(token => token.End <= date.Start).ToList();
+        var score = above ? 3 : 0;
+        if (date.Week is not null)
+            score += 2;
+        // The word nearest before the date says what it is the date of.
+        for (var i = before.Count - 1; i >= 0 && before.Count - i <= 7; i--)
+        {
+            var strength = before.Count - i <= 3 ? 2 : 1;
+            if (before[i].Is(Meaning.ListTitle) || (before[i].Is(Meaning.ListDate) && !before[i].Is(Meaning.OtherDate)))
+                return score + 2 + strength;
+            if (before[i].Is(Meaning.OtherDate))
+                return score - 3 - strength;
+        }
+        if (tokens.Exists(token => token.Is(Meaning.OtherDate) && !token.Is(Meaning.ListTitle) && !token.Is(Meaning.Order)))
+            score -= 3;
+        if (tokens.Exists(token => token.Is(Meaning.ListTitle) || token.Is(Meaning.ListDate)))
+            score += 2;
+        return score;
+    }
+
+    private void FindSupplier()
+    {
+        string? best = null;
+        var bestScore = 3.0;
+        var filled = drafts.Where(draft => draft.Kind != LineKind.Blank).ToList();
+        var above = filled.TakeWhile(draft => draft.Kind != LineKind.Offer && !draft.IsTitles).Take(10).ToList();
+        var below = filled.Skip(Math.Max(above.Count, filled.Count - 8)).Where(draft => draft.Kind is LineKind.Note or LineKind.Heading).ToList();
+        foreach (var (draft, place) in above.Select((draft, i) => (draft, 3.0 - (i * 0.5))).Concat(below.Select(draft => (draft, -1.5))))
+        {
+            if (draft.Kind is not (LineKind.Note or LineKind.Heading) || draft.Text.Length > 300)
+                continue;
+            foreach (var (candidate, score) in SupplierName.Candidates(draft.Text))
+            {
+                if (score + place > bestScore)
+                    (best, bestScore) = (candidate, score + place);
+            }
+        }
+        Supplier = best ?? options.Supplier;
+    }
+
+    private void FindRules()
+    {
+        foreach (var draft in Spoken.Where(draft => !draft.IsTitles))
+        {
+            if (draft.Says(Meaning.PerSpecies) && draft.Facts.Minimum is { } least)
+                Minimum ??= draft.Facts.MinimumInPacks ? null : least;
+            if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && !draft.HasPrice && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)
+                Pack ??= size;
+            if (draft.Says(Meaning.Prices))
+            {
+                if (draft.Says(Meaning.PerPack))
+                    PricesPerPack ??= true;
+                else if (draft.Says(Meaning.Each))
+                    PricesPerPack ??= false;
+            }
+        }
+        PricesPerPack ??= options.Layout.PricesPerPack;
+    }
+}

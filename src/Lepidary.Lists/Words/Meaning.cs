@@ -1,0 +1,127 @@
+namespace Lepidary.Lists.Words;
+
+/// <summary>What a word or phrase of a supplier's list can mean; the sections of <c>words.txt</c>.</summary>
+internal enum Meaning
+{
+    /// <summary>Title of the column with the names.</summary>
+    Species,
+    Common,
+    Genus,
+    Epithet,
+    Form,
+    Family,
+    Origin,
+    Price,
+
+    /// <summary>Said of a price: for one.</summary>
+    Each,
+    Per,
+    For,
+    At,
+
+    /// <summary>Before or behind a number of pupae: so many come together.</summary>
+    PackOf,
+    Minimum,
+    From,
+    OrMore,
+    UpTo,
+    Available,
+    Only,
+    Left,
+    SoldOut,
+
+    /// <summary>Not this week.</summary>
+    Later,
+
+    /// <summary>Available, but with no number said.</summary>
+    Limited,
+    Plenty,
+
+    /// <summary>Title of the column that the keeper fills in.</summary>
+    Order,
+
+    /// <summary>Title that is either what there is or what the keeper wants.</summary>
+    Quantity,
+    Total,
+    Note,
+    Code,
+    Status,
+    CurrencyTitle,
+    KindTitle,
+
+    /// <summary>Title of a column with numbers that are no concern of an order: wingspan, margin, days.</summary>
+    Aside,
+    Pieces,
+    Packs,
+    PerPack,
+    Pupa,
+    Cocoon,
+    Mix,
+
+    /// <summary>Has a word for a mix in it and yet is one species: mixed sexes.</summary>
+    NotMix,
+
+    /// <summary>The price before was.</summary>
+    Old,
+    Now,
+    Approx,
+    Pence,
+    Yes,
+    No,
+    Number2,
+    Number3,
+    Number4,
+    Number5,
+    Number6,
+    Number8,
+    Number10,
+    Number12,
+    Number15,
+    Number20,
+    Number25,
+    Number30,
+    Number40,
+    Number50,
+    Number100,
+    Tax,
+    Excluding,
+    Including,
+    NetPrices,
+    GrossPrices,
+    ListTitle,
+    ListDate,
+
+    /// <summary>A day that is not the list's: deadline, dispatch.</summary>
+    OtherDate,
+    SupplierLabel,
+
+    /// <summary>Found in names of firms.</summary>
+    Firm,
+    Permit,
+    Document,
+    Box,
+    Packing,
+    Carriage,
+    Handling,
+    AtCost,
+    PerBox,
+    PerShipment,
+    PerPermit,
+    PerOrder,
+    Discount,
+
+    /// <summary>Said of the order as a whole and not of one offer.</summary>
+    WholeOrder,
+
+    /// <summary>Turns what it stands beside into its contrary.</summary>
+    Not,
+
+    /// <summary>A rule for each kind and not for the order.</summary>
+    PerSpecies,
+
+    /// <summary>Begins a statement about all prices.</summary>
+    Prices,
+
+    /// <summary>A heading that groups offers without being a family.</summary>
+    Region,
+}
