@@ -1,5 +1,4 @@
 using Lepidary.Lists.Formats;
-using Lepidary.Lists.Words;
 
 namespace Lepidary.Lists.Reading;
 
@@ -39,7 +38,7 @@ internal static class Assembler
             Date = statements.Date,
             PricesExcludeTax = statements.PricesExcludeTax,
             Offers = offers,
-            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(maker.Charges)],
+            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(OfferMaker.Charges)],
             Doubts = doubts,
             Lines = [.. SourceLines(drafts)],
             Columns = columns,

@@ -19,10 +19,10 @@ internal static class Checks
             .GroupBy(offer => (offer.Taxon, Form: offer.Form?.ToUpperInvariant(), offer.Kind, offer.Pack, offer.Price, offer.Note))
             .Where(group => group.Count() > 1)
             .SelectMany(group => group.Skip(1).Select(offer => (offer, first: group.First())))
-            .ToDictionary(pair => pair.offer, pair => pair.first, ReferenceEqualityComparer.Instance);
+            .ToList();
         return [.. offers.Select(offer => With(offer, [.. Doubts(offer, median), .. Twice(offer)]))];
 
-        IEnumerable<string> Twice(Offer offer) => twice.TryGetValue(offer, out var first)
+        IEnumerable<string> Twice(Offer offer) => twice.Find(pair => ReferenceEquals(pair.offer, offer)) is { first: { } first }
             ? [$"The same offer stands on line {first.Line.ToString(CultureInfo.InvariantCulture)}: it may be there twice by mistake."]
             : [];
     }

@@ -53,6 +53,7 @@ internal static partial class DateReader
         {
             Collect(WithoutYear(), match => Of(match, "y", "m", "d", swappable: match.Groups["s"].Value == "/"));
             Collect(Named(), match => Of(match, "y", "m", "d", swappable: false));
+            Collect(MonthFirst(), match => Of(match, "y", "m", "d", swappable: false));
             Collect(WeekWord(), match => Week(match));
         }
         return found;
@@ -124,8 +125,11 @@ internal static partial class DateReader
     [GeneratedRegex(@"(?<=(?<!\p{L})(?:vom|am|bis|stand|datum|date|du|del|dal|van|on|by|before|until|mo|di|mi|do|fr|mon|tue|wed|thu|fri|montag|dienstag|mittwoch|donnerstag|freitag|monday|tuesday|wednesday|thursday|friday|lundi|mardi|mercredi|jeudi|vendredi|lunes|martes|jueves|viernes|maandag|dinsdag|woensdag|donderdag|vrijdag|lunedi|lunedì|martedì|giovedì|venerdì|list|liste|lista)[.,:]?\s)(?<d>\d{1,2})(?<s>[./])(?<m>\d{1,2})(?:(?<=\.\d{1,2})\.)?(?![\d/])(?<y>(?!))?", RegexOptions.IgnoreCase)]
     private static partial Regex WithoutYear();
 
-    [GeneratedRegex(@"(?<![\d.,])(?<d>\d{1,2})(?:st|nd|rd|th|er|º|°|\.)?[\s-]*(?:of\s+|de\s+|den\s+)?(?<m>\p{L}{3,10})\.?(?:,?[\s-]*(?:de\s+|del\s+)?(?<y>20\d\d|'?\d\d(?![\d.,:])))?(?!\p{L})|(?<!\p{L})(?<m>\p{L}{3,10})\.?\s+(?<d>\d{1,2})(?:st|nd|rd|th)?(?:,?\s+(?<y>20\d\d))?(?![\d.,:]\d|\d)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<![\d.,])(?<d>\d{1,2})(?:st|nd|rd|th|er|º|°|\.)?[\s-]*(?:of\s+|de\s+|den\s+)?(?<m>\p{L}{3,10})\.?(?:,?[\s-]*(?:de\s+|del\s+)?(?<y>20\d\d|'?\d\d(?![\d.,:])))?(?!\p{L})", RegexOptions.IgnoreCase)]
     private static partial Regex Named();
+
+    [GeneratedRegex(@"(?<!\p{L})(?<m>\p{L}{3,10})\.?\s+(?<d>\d{1,2})(?:st|nd|rd|th)?(?:,?\s+(?<y>20\d\d))?(?![\d.,:]\d|\d)", RegexOptions.IgnoreCase)]
+    private static partial Regex MonthFirst();
 
     [GeneratedRegex(@"(?<!\p{L})(?:week(?:\s+(?:no\.?|number|nr\.?))?|wk\.?|kw|kalenderwoche|woche|semaine(?:\s+n[o°]\.?)?|sem\.?|semana|weeknr\.?|weeknummer|settimana|sett\.?)\s*(?:n[o°º]\.?\s*)?(?<w>\d{1,2})(?:\s*(?:/|-|,|of|de|del|van|von)?\s*(?<y>20\d\d))?(?!\d|[.,:]\d)", RegexOptions.IgnoreCase)]
     private static partial Regex WeekWord();

@@ -271,7 +271,7 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
         return note.Length == 0 ? null : note;
     }
 
-    public IEnumerable<Charge> Charges(Draft draft)
+    public static IEnumerable<Charge> Charges(Draft draft)
     {
         var per = Per(draft);
         if (draft.Facts.Prices.Count == 0)

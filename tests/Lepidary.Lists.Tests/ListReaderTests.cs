@@ -1,0 +1,47 @@
+using Xunit;
+
+namespace Lepidary.Lists.Tests;
+
+public sealed class ListReaderTests
+{
+    [Fact]
+    public void Read_commaTable_givesEveryFact()
+    {
+        var list = Lists.Read("""
+            Mosswell Butterflies - stock list
+            Week commencing 23 November 2026. Prices in GBP excl. VAT
+            Species,Common name,Price each,Min,In stock
+            Papilio memnon,Great Mormon,£2.10,5,60
+            P. lowi,Asian Swallowtail,£2.20,5,SOLD OUT
+            Carriage,,£14.00,,per box
+            """);
+
+        Assert.Equal("Mosswell Butterflies", list.Supplier);
+        Assert.Equal("GBP", list.Currency);
+        Assert.Equal(new DateOnly(2026, 11, 23), list.Date);
+        Assert.True(list.PricesExcludeTax);
+        Assert.Equal(["Papilio memnon", "Papilio lowii"], list.Offers.Select(offer => offer.Taxon));
+        Assert.Equal((2.10m, 5, 60, false), (list.Offers[0].Price, list.Offers[0].Minimum, list.Offers[0].Available, list.Offers[0].SoldOut));
+        Assert.True(list.Offers[1].SoldOut);
+        Assert.Equal(new Charge(6, "Carriage,,£14.00,,per box", 14, ChargePer.Box), Assert.Single(list.Charges));
+        Assert.Empty(list.Doubts);
+    }
+
+    [Fact]
+    public void Read_anyList_accountsForEveryLineOnce()
+    {
+        var list = Lists.Read("Hi,\n\nPapilio memnon £2.20 (40)\n???\nCarriage £9 per box\n");
+
+        Assert.Equal([1, 2, 3, 4, 5], list.Lines.Select(line => line.Line));
+        Assert.Equal(LineKind.Offer, list.Lines[2].Kind);
+        Assert.Equal(LineKind.Charge, list.Lines[4].Kind);
+    }
+
+    [Fact]
+    public void Read_emptyFile_saysSo()
+    {
+        var problem = Assert.Single(Lists.Read([]).Problems);
+
+        Assert.Equal("an empty file", problem.Found);
+    }
+}
