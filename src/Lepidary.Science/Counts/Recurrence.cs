@@ -65,5 +65,5 @@ internal readonly struct BinomialRatio(int n, double odds) : IRatio
 /// </summary>
 internal readonly struct BetaBinomialRatio(int n, double a, double b, double tilt = 1) : IRatio
 {
-    public double Of(int k) => tilt * (n - k) / (k + 1) * ((a + k) / (b + n - k - 1));
+    public double Of(int k) => tilt * (n - k) / (k + 1) * ((a + k) / (b + (n - k - 1)));
 }

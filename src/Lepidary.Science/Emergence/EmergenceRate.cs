@@ -20,9 +20,6 @@ public readonly record struct EmergenceRate
     /// </summary>
     public const double TableLotConcentration = 30;
 
-    /// <summary>Most nodes that a mixture over the unknown mean uses.</summary>
-    internal const int MostNodes = 101;
-
     /// <summary>Creates a rate.</summary>
     /// <param name="mean">Expected share that emerges, 0…1.</param>
     /// <param name="certainty">How well the mean is known, in pupae; above 0, +infinity when it is known exactly.</param>
@@ -66,7 +63,7 @@ public readonly record struct EmergenceRate
         var (certain, alike) = (double.IsPositiveInfinity(Certainty), double.IsPositiveInfinity(LotConcentration));
         if (certain && alike) return CountDistribution.Binomial(pupae, Mean);
         if (alike) return CountDistribution.BetaBinomial(pupae, Mean * Certainty, (1 - Mean) * Certainty);
-        var nodes = Nodes(pupae);
+        var nodes = BetaNodes.Of(Mean, Certainty, Evidence(pupae, 1));
         var concentration = LotConcentration;
         return CountDistribution.Mixture(
             nodes.Weights,
@@ -98,6 +95,9 @@ public readonly record struct EmergenceRate
         return new RatePosterior(this, likelihood).Matched();
     }
 
-    /// <summary>Nodes for the unknown mean that mix chances of up to <paramref name="pupae"/> animals.</summary>
-    internal BetaNodes Nodes(int pupae) => BetaNodes.Of(Mean, Certainty, Math.Min(pupae / 2 + 1, MostNodes));
+    /// <summary>
+    /// How many independent animals' worth a lot tells of the mean, when each of those that emerge is seen with the given chance:
+    /// an upper bound on the information about the mean's logit, divided by m(1-m). Lots that differ tell less than their size.
+    /// </summary>
+    internal double Evidence(int pupae, double seen) => pupae == 0 ? 0 : pupae * seen / (1 + (pupae - 1) * seen / (LotConcentration + 1));
 }

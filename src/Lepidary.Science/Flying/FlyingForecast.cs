@@ -65,7 +65,7 @@ public static class FlyingForecast
         Array.Fill(byDay, CountDistribution.Certain(0));
         foreach (var source in Enumerable.Range(0, lots.Count).GroupBy(i => (lots[i].RateSource, lots[i].Rate)))
         {
-            var members = source.Where(i => lots[i].Hanging + lots[i].Emerged + lots[i].Lost > 0).ToArray();
+            var members = source.ToArray();
             var forecast = new SourceForecast([.. members.Select(i => lots[i])]);
             var seen = new double[members.Length];
             for (var day = 0; day < days; day++)

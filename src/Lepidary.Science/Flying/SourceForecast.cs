@@ -1,5 +1,6 @@
 using System.Buffers;
 using Lepidary.Science.Counts;
+using Lepidary.Science.Emergence;
 using Lepidary.Science.Numerics;
 
 namespace Lepidary.Science.Flying;
@@ -15,31 +16,39 @@ namespace Lepidary.Science.Flying;
 /// </remarks>
 internal sealed class SourceForecast
 {
-    private const double Negligible = 1e-19;
+    private const double Negligible = 1e-15;
 
+    private readonly EmergenceRate rate;
     private readonly HangingLot[] lots;
     private readonly double[] weights;
 
     /// <summary>By node, by lot: the masses of how many hang alive.</summary>
     private readonly double[][][] alive;
 
+    /// <summary>What the prior and the lots with a history tell of the mean, in independent animals.</summary>
+    private readonly double known;
+
+    /// <summary>The same with all that can ever be seen of the lots: the nodes are laid for it.</summary>
+    private readonly double knowable;
+
+    /// <param name="sharing">At least one lot; all with the same rate.</param>
     public SourceForecast(IReadOnlyList<HangingLot> sharing)
     {
-        lots = [.. sharing.Where(lot => lot.Hanging + lot.Emerged + lot.Lost > 0)];
+        lots = [.. sharing];
+        rate = lots[0].Rate;
         Animals = lots.Sum(lot => lot.Hanging);
-        var nodes = lots.Length == 0 ? BetaNodes.Certain(0) : lots[0].Rate.Nodes(NodeDegree());
-        var logs = new double[nodes.At.Length];
-        alive = new double[nodes.At.Length][][];
-        for (var j = 0; j < alive.Length; j++)
-        {
-            alive[j] = new double[lots.Length][];
-            for (var i = 0; i < lots.Length; i++)
-            {
-                (alive[j][i], var log) = Alive(lots[i], nodes.At[j]);
-                logs[j] += log;
-            }
-        }
-        weights = Reweighted(nodes.Weights, logs);
+        double Evidence(IEnumerable<HangingLot> some) => some.Sum(lot => rate.Evidence(lot.Hanging + lot.Emerged + lot.Lost, 1));
+        known = rate.Certainty + Evidence(lots.Where(HasHistory));
+        knowable = rate.Certainty + Evidence(lots);
+
+        var withHistory = lots.Where(HasHistory).ToArray();
+        var nodes = BetaNodes.Of(
+            rate.Mean,
+            rate.Certainty,
+            knowable - rate.Certainty,
+            withHistory.Length == 0 ? null : mean => withHistory.Sum(lot => Alive(lot, mean).LogLikelihood));
+        weights = nodes.Weights;
+        alive = Array.ConvertAll(nodes.At, mean => Array.ConvertAll(lots, lot => Alive(lot, mean).Masses));
     }
 
     /// <summary>Pupae that hang, alive or not.</summary>
@@ -53,10 +62,14 @@ internal sealed class SourceForecast
     {
         var size = Animals + 1;
         var pool = ArrayPool<double>.Shared;
-        double[] total = pool.Rent(size), next = pool.Rent(size), part = pool.Rent(size);
+        double[] total = pool.Rent(size), next = pool.Rent(size), part = pool.Rent(size + Thinning.Padding);
+        var thinnings = new Thinning?[lots.Length];
+        for (var i = 0; i < lots.Length; i++)
+            if (seen[i] > 0 && seen[i] < 1 && lots[i].Hanging > 0) thinnings[i] = new(lots[i].Hanging, seen[i]);
         var mixed = new double[size];
-        var reached = 1;
-        for (var j = 0; j < weights.Length; j++)
+        var (reached, weighed) = (1, 0.0);
+        var stride = Stride(seen);
+        for (var j = stride / 2; j < weights.Length; j += stride)
         {
             if (weights[j] < Negligible) continue;
             var (offset, length) = (0, 1);
@@ -65,11 +78,7 @@ internal sealed class SourceForecast
             {
                 if (seen[i] <= 0 || lots[i].Hanging == 0) continue;
                 ReadOnlySpan<double> masses = alive[j][i];
-                if (seen[i] < 1)
-                {
-                    Convolution.Thin(masses, seen[i], part.AsSpan(0, masses.Length));
-                    masses = part.AsSpan(0, masses.Length);
-                }
+                if (thinnings[i] is { } thinning) masses = thinning.Of(masses, part);
                 masses = Convolution.Trim(masses, Negligible, out var first);
                 var sum = next.AsSpan(0, length + masses.Length - 1);
                 Convolution.Of(total.AsSpan(0, length), masses, sum);
@@ -77,19 +86,28 @@ internal sealed class SourceForecast
                 (offset, length) = (offset + first, sum.Length);
             }
             for (var k = 0; k < length; k++) mixed[offset + k] += weights[j] * total[k];
+            weighed += weights[j];
             reached = Math.Max(reached, offset + length);
         }
         pool.Return(total);
         pool.Return(next);
         pool.Return(part);
-        return CountDistribution.Own(mixed[..reached]);
+        var result = mixed[..reached];
+        foreach (ref var mass in result.AsSpan()) mass /= weighed;
+        return CountDistribution.Own(result);
     }
 
-    /// <summary>
-    /// Degree up to which the nodes are exact. All animals would make it exact outright; past some size a wide mixture is
-    /// smooth and fewer nodes give the same digits.
-    /// </summary>
-    private int NodeDegree() => lots.Sum(lot => lot.Hanging + lot.Emerged + lot.Lost);
+    /// <summary>Every how many-th node is enough for what can be seen this time.</summary>
+    private int Stride(ReadOnlySpan<double> seen)
+    {
+        var evidence = known;
+        for (var i = 0; i < lots.Length; i++)
+            if (!HasHistory(lots[i])) evidence += rate.Evidence(lots[i].Hanging, seen[i]);
+        return Math.Max(1, (int)(BetaNodes.Step(evidence) / BetaNodes.Step(knowable)));
+    }
+
+    private static bool HasHistory(HangingLot lot) =>
+        lot.Emerged > 0 || lot.Lost > 0 || lot.Timing.NotBefore(lot.DaysHanging) < 1;
 
     /// <summary>Masses of how many hang alive at a given mean, and the log-likelihood of the lot's history there.</summary>
     private static (double[] Masses, double LogLikelihood) Alive(HangingLot lot, double mean)
@@ -102,31 +120,20 @@ internal sealed class SourceForecast
             masses[mean <= 0 || waiting == 0 ? 0 : n] = 1;
             return (masses, 0);
         }
-        var noHistory = waiting == 1 && lot.Emerged == 0 && lot.Lost == 0;
         double logBase, logSum;
         if (double.IsPositiveInfinity(concentration))
         {
-            var odds = waiting * mean / (1 - mean);
-            logSum = Recurrence.Fill(masses, 0, new BinomialRatio(n, odds));
+            logSum = Recurrence.Fill(masses, 0, new BinomialRatio(n, waiting * mean / (1 - mean)));
             logBase = lot.Emerged * Math.Log(mean) + (lot.Lost + n) * SpecialFunctions.Log1P(-mean);
         }
         else
         {
-            var (a, b) = (mean * concentration, (1 - mean) * concentration);
-            logSum = Recurrence.Fill(masses, 0, new BetaBinomialRatio(n, a + lot.Emerged, b + lot.Lost, waiting));
-            logBase = noHistory ? 0
-                : SpecialFunctions.LogBeta(a + lot.Emerged, b + lot.Lost + n) - SpecialFunctions.LogBeta(a, b);
+            var (a, b) = (mean * concentration + lot.Emerged, (1 - mean) * concentration + lot.Lost);
+            logSum = Recurrence.Fill(masses, 0, new BetaBinomialRatio(n, a, b, waiting));
+            logBase = HasHistory(lot)
+                ? SpecialFunctions.LogBeta(a, b + n) - SpecialFunctions.LogBeta(mean * concentration, (1 - mean) * concentration)
+                : 0;
         }
-        return (masses, noHistory ? 0 : logBase + logSum);
-    }
-
-    private static double[] Reweighted(double[] prior, double[] logs)
-    {
-        var top = logs.Max();
-        var weights = new double[prior.Length];
-        var sum = 0.0;
-        for (var j = 0; j < weights.Length; j++) sum += weights[j] = prior[j] * Math.Exp(logs[j] - top);
-        for (var j = 0; j < weights.Length; j++) weights[j] /= sum;
-        return weights;
+        return (masses, HasHistory(lot) ? logBase + logSum : 0);
     }
 }

@@ -3,17 +3,27 @@ using Lepidary.Science.Ground;
 namespace Lepidary.Science.Numerics;
 
 /// <summary>
-/// Nodes and weights that stand for a Beta(a, b) distribution: the expectation of any polynomial up to degree 2m-1 is exact
-/// with m nodes (Gauss-Jacobi quadrature). Chances of a beta-binomial of n animals are polynomials of degree n in the mean
-/// rate, so n/2+1 nodes mix them without error.
+/// Nodes and weights that stand for a Beta(a, b) distribution, or for what a likelihood makes of it, when chances are mixed over
+/// it: the trapezoidal rule on u, where the mean is 1/(1+exp(-2·sinh u)). The integrand is smooth and dies away at both ends, so
+/// the error falls faster than any power of the step (Trefethen and Weideman 2014, SIAM Rev. 56:385-458, citation from memory).
 /// </summary>
-/// <remarks>Golub and Welsch 1969, Math. Comp. 23:221-230 (from memory): nodes are the eigenvalues of the Jacobi matrix, weights
-/// the squared first components of its eigenvectors; implicit QL, first components only.</remarks>
+/// <remarks>
+/// The step follows from how sharply the chances can depend on the mean. Evidence worth I independent animals pins the logit of a
+/// mean m down to 1/√(m(1-m)·I); with steps a little shorter than that, the error stays below 1e-9. The sinh spreads the nodes
+/// outwards no faster than that width grows.
+/// </remarks>
 internal sealed class BetaNodes
 {
+    /// <summary>Step in units of the width of the sharpest chances.</summary>
+    private const double StepInWidths = 0.85;
+
+    /// <summary>A density this far below its top (on the logarithmic scale) has died away: 2e-12 of it.</summary>
+    private const double DiedAway = -27;
+
     private BetaNodes(double[] at, double[] weights) => (At, Weights) = (at, weights);
 
-    /// <summary>The nodes, ascending, inside 0…1.</summary>
+    /// <summary>The nodes, ascending, above 0 and below 1 where the mean is not certain; evenly spaced in u, so that every
+    /// second or third is a rule again.</summary>
     public double[] At { get; }
 
     /// <summary>The weight of each node; they sum to 1.</summary>
@@ -22,84 +32,54 @@ internal sealed class BetaNodes
     /// <summary>A value known for certain.</summary>
     public static BetaNodes Certain(double value) => new([value], [1]);
 
-    /// <summary>Nodes of Beta(mean·certainty, (1-mean)·certainty).</summary>
+    /// <summary>Nodes of Beta(mean·certainty, (1-mean)·certainty), times a likelihood where there is one.</summary>
     /// <param name="mean">0…1; at 0 and 1 there is one node.</param>
     /// <param name="certainty">Above 0; +infinity gives one node.</param>
-    /// <param name="count">How many nodes, at least 1.</param>
-    public static BetaNodes Of(double mean, double certainty, int count) =>
-        mean is <= 0 or >= 1 || double.IsPositiveInfinity(certainty)
-            ? Certain(mean)
-            : OfShapes(mean * certainty, (1 - mean) * certainty, count);
-
-    private static BetaNodes OfShapes(double a, double b, int count)
+    /// <param name="evidence">
+    /// How many independent animals' worth of dependence on the mean the likelihood and the mixed chances have together; at least 0.
+    /// </param>
+    /// <param name="logLikelihood">Logarithm of the likelihood at a mean, with one peak; null for none.</param>
+    public static BetaNodes Of(double mean, double certainty, double evidence, Func<double, double>? logLikelihood = null)
     {
-        Guard.FinitePositive(a);
-        Guard.FinitePositive(b);
-        ArgumentOutOfRangeException.ThrowIfLessThan(count, 1);
-        // The three-term recurrence of the Jacobi polynomials, weight (1-x)^(b-1) (1+x)^(a-1) on -1…1.
-        var diagonal = new double[count];
-        var off = new double[count];
-        diagonal[0] = (a - b) / (a + b);
-        for (var k = 1; k < count; k++)
+        Guard.Chance(mean);
+        Guard.Positive(certainty);
+        if (mean is 0 or 1 || double.IsPositiveInfinity(certainty)) return Certain(mean);
+        var (a, b) = (mean * certainty, (1 - mean) * certainty);
+        var step = Step(certainty + evidence);
+        double LogWeight(int i) => LogDensity(a, b, i * step) + (logLikelihood?.Invoke(Mean(i * step)) ?? 0);
+
+        // From the peak of the beta density uphill to the peak of all, then out on both sides until it has died away.
+        var peak = (int)Math.Round(Math.Asinh(Math.Log(mean / (1 - mean)) / 2) / step);
+        var logs = new LinkedList<double>([LogWeight(peak)]);
+        var (first, top) = (peak, logs.First!.Value);
+        while (logs.First!.Value > top + DiedAway)
         {
-            var s = 2 * k + a + b - 2;
-            diagonal[k] = (a - b) * (a + b - 2) / (s * (s + 2));
-            off[k - 1] = k == 1
-                ? Math.Sqrt(4 * a * b / ((a + b) * (a + b) * (a + b + 1)))
-                : Math.Sqrt(4 * k * (k + b - 1) * (k + a - 1) * (k + a + b - 2) / (s * s * (s + 1) * (s - 1)));
+            logs.AddFirst(LogWeight(--first));
+            top = Math.Max(top, logs.First.Value);
         }
-        var first = new double[count];
-        first[0] = 1;
-        Diagonalise(diagonal, off, first);
-        var at = Array.ConvertAll(diagonal, x => Math.Clamp((1 + x) / 2, 0, 1));
-        var weights = Array.ConvertAll(first, z => z * z);
-        Array.Sort(at, weights);
-        return new(at, weights);
+        while (logs.Last!.Value > top + DiedAway)
+        {
+            logs.AddLast(LogWeight(first + logs.Count));
+            top = Math.Max(top, logs.Last.Value);
+        }
+        var kept = logs.Select((log, i) => (At: Mean((first + i) * step), Weight: Math.Exp(log - top)))
+            .Where(node => node.Weight > Math.Exp(DiedAway)).ToArray();
+        var sum = kept.Sum(node => node.Weight);
+        return new(Array.ConvertAll(kept, node => node.At), Array.ConvertAll(kept, node => node.Weight / sum));
     }
 
-    /// <summary>Implicit QL with shifts on a symmetric tridiagonal matrix; follows one row of the rotations.</summary>
-    private static void Diagonalise(double[] d, double[] e, double[] z)
+    /// <summary>The step in u that evidence of this many independent animals needs.</summary>
+    public static double Step(double evidence) => StepInWidths / Math.Sqrt(Math.Max(8, evidence));
+
+    /// <summary>The mean at u; far out, the last double that is not 0 or 1 stands for all beyond it.</summary>
+    private static double Mean(double u) => Math.Clamp(1 / (1 + Math.Exp(-2 * Math.Sinh(u))), 1e-16, Math.BitDecrement(1.0));
+
+    /// <summary>Logarithm of m^a·(1-m)^b·dx/du with x the logit: the beta density by u, up to a constant.</summary>
+    private static double LogDensity(double a, double b, double u)
     {
-        var n = d.Length;
-        for (var l = 0; l < n; l++)
-        {
-            for (var sweep = 0; ; sweep++)
-            {
-                var m = l;
-                while (m < n - 1 && Math.Abs(e[m]) > 1e-17 * (Math.Abs(d[m]) + Math.Abs(d[m + 1]))) m++;
-                if (m == l) break;
-                if (sweep == 200) throw new ArithmeticException("The Jacobi matrix did not become diagonal.");
-                var g = (d[l + 1] - d[l]) / (2 * e[l]);
-                var r = Math.Sqrt(g * g + 1);
-                g = d[m] - d[l] + e[l] / (g + (g >= 0 ? r : -r));
-                var (s, c, p) = (1.0, 1.0, 0.0);
-                var i = m - 1;
-                for (; i >= l; i--)
-                {
-                    var f = s * e[i];
-                    var b = c * e[i];
-                    r = Math.Sqrt(f * f + g * g);
-                    e[i + 1] = r;
-                    if (r == 0)
-                    {
-                        d[i + 1] -= p;
-                        e[m] = 0;
-                        break;
-                    }
-                    s = f / r;
-                    c = g / r;
-                    g = d[i + 1] - p;
-                    r = (d[i] - g) * s + 2 * c * b;
-                    p = s * r;
-                    d[i + 1] = g + p;
-                    g = c * r - b;
-                    (z[i + 1], z[i]) = (s * z[i] + c * z[i + 1], c * z[i] - s * z[i + 1]);
-                }
-                if (r == 0 && i >= l) continue;
-                d[l] -= p;
-                e[l] = g;
-                e[m] = 0;
-            }
-        }
+        var x = 2 * Math.Sinh(u);
+        return -a * LogOnePlusExp(-x) - b * LogOnePlusExp(x) + Math.Log(Math.Cosh(u));
     }
+
+    private static double LogOnePlusExp(double x) => x > 40 ? x : SpecialFunctions.Log1P(Math.Exp(x));
 }

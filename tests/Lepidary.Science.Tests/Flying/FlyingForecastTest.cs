@@ -70,7 +70,15 @@ public class FlyingForecastTest
         ];
         var stock = new SpeciesStock(Fortnight, lots, [new(4, 6)]);
         var forecast = FlyingForecast.Of(stock, 25);
-        foreach (var day in new[] { 0, 1, 6, 13, 24 }) Close.To(Slow(stock, day), forecast[day], 3e-6);
+        foreach (var day in new[] { 0, 6, 24 }) Close.To(Slow(stock, day), forecast[day], 3e-6);
+    }
+
+    /// <summary>An overdue box speaks so loudly against the table that the weight lies where the table had next to none.</summary>
+    [Fact]
+    public void Of_when_history_contradicts_the_table_equals_slow_second_implementation()
+    {
+        var stock = new SpeciesStock(Fortnight, [Lot(40, 15), Lot(12, 0)], []);
+        Close.To(Slow(stock, 12), FlyingForecast.Of(stock, 13)[12], 3e-6);
     }
 
     private static CountDistribution Slow(SpeciesStock stock, int day)
@@ -161,12 +169,12 @@ public class FlyingForecastTest
     [Fact]
     public void Of_more_pupae_never_lower_the_odds()
     {
-        Gen.Select(Gen.Int[1, 30], Gen.Int[-10, 0], Gen.Int[0, 20], Gen.Int[1, 20]).Sample((pupae, arrives, day, target) =>
+        Gen.Select(Gen.Int[1, 30], Gen.Int[-10, 0], Gen.Int[0, 20], Gen.Int[1, 20]).Holds((pupae, arrives, day, target) =>
         {
             var less = FlyingForecast.Of(new(Fortnight, [Lot(12, 6), Lot(pupae, arrives)], []), 21)[day];
             var more = FlyingForecast.Of(new(Fortnight, [Lot(12, 6), Lot(pupae + 1, arrives)], []), 21)[day];
             Assert.True(more.AtLeast(target) >= less.AtLeast(target) - 1e-12);
-        }, seed: "0000000000001", iter: 100);
+        }, times: 100, seed: 1);
     }
 
     [Fact]

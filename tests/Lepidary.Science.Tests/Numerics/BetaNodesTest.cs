@@ -4,29 +4,24 @@ namespace Lepidary.Science.Tests.Numerics;
 
 public class BetaNodesTest
 {
+    /// <summary>Mixing binomials of n animals over Beta(a, b) must give the beta-binomial: the sharpest chances there are.</summary>
     [Fact]
-    public void Of_integrates_powers_exactly_up_to_their_degree()
+    public void Of_mixes_binomials_to_beta_binomials()
     {
-        Gen.Select(Gen.Double[0.02, 0.98], Gen.Double[0.3, 3000], Gen.Int[1, 40]).Sample((mean, certainty, count) =>
+        Gen.Select(Gen.Double[0.02, 0.98], Gen.Double[0, 3].Select(log => Math.Pow(10, log)), Gen.Int[1, 400]).Holds((mean, certainty, n) =>
         {
-            var nodes = BetaNodes.Of(mean, certainty, count);
-            for (var power = 0; power < 2 * count; power++)
-            {
-                var (sum, exact) = (0.0, 1.0);
-                for (var j = 0; j < count; j++) sum += nodes.Weights[j] * Math.Pow(nodes.At[j], power);
-                for (var i = 0; i < power; i++) exact *= (mean * certainty + i) / (certainty + i);
-                Close.To(exact, sum, 1e-12);
-            }
-        }, seed: "0000000000001");
+            var nodes = BetaNodes.Of(mean, certainty, n);
+            var mixed = CountDistribution.Mixture(nodes.Weights, [.. nodes.At.Select(at => CountDistribution.Binomial(n, at))]);
+            Close.To(CountDistribution.BetaBinomial(n, mean * certainty, (1 - mean) * certainty), mixed, 1e-9);
+        }, seed: 1);
     }
 
-    /// <summary>Two nodes of the uniform distribution: 1/2 ± 1/(2√3), by hand.</summary>
     [Fact]
-    public void Of_uniform_two_nodes()
+    public void Of_uses_few_nodes()
     {
-        var nodes = BetaNodes.Of(0.5, 2, 2);
-        Close.To([0.5 - 0.5 / Math.Sqrt(3), 0.5 + 0.5 / Math.Sqrt(3)], nodes.At, 1e-15);
-        Close.To([0.5, 0.5], nodes.Weights, 1e-15);
+        Assert.InRange(BetaNodes.Of(0.8, 20, 150).At.Length, 20, 60);
+        Assert.InRange(BetaNodes.Of(0.8, 20, 400).At.Length, 30, 90);
+        Assert.InRange(BetaNodes.Of(0.8, 0.2, 10).At.Length, 5, 60);
     }
 
     [Fact]
