@@ -1,3 +1,5 @@
+using System.Diagnostics;
+
 namespace Lepidary.Architecture.Repository;
 
 public sealed class RepositoryRulesTests
@@ -82,6 +84,47 @@ public sealed class RepositoryRulesTests
         Assert.Equal(
             [("./run", "lists read"), ("./run", "pairs"), ("lepidary", "propose"), ("./test", "unit")],
             RepositoryRules.Commands([new SourceFile("a.md", Page)]).Select(c => (c.Script, c.Command)));
+    }
+
+    /// <summary>What prose tells people to type, the program must know: each command is asked for its help.</summary>
+    [Fact]
+    public async Task Commands_in_prose_are_commands_of_the_program()
+    {
+        var unknown = new List<string>();
+        foreach (var (page, script, words) in RepositoryRules.Commands(_files).Where(c => c.Script != "./test" && c.Command.Length > 0).Distinct())
+        {
+            if (!await Knows(words))
+            {
+                unknown.Add($"{page}: {script} {words}");
+            }
+        }
+
+        Assert.Empty(unknown);
+    }
+
+    [Theory]
+    [InlineData("serve", true)]
+    [InlineData("conjure", false)]
+    [InlineData("lists conjure", false)]
+    public async Task Commands_planted_command_is_found(string words, bool known) => Assert.Equal(known, await Knows(words));
+
+    /// <summary>
+    /// Whether the program has the command. Help is given for an unknown command too, that of the command above it; so what
+    /// counts is the command that the usage line names. Words left over are arguments, if it is not a group of commands.
+    /// </summary>
+    private static async Task<bool> Knows(string words)
+    {
+        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "lepidary.dll"), .. words.Split(' '), "--help"])
+        {
+            RedirectStandardOutput = true,
+        };
+        using var process = Process.Start(start)!;
+        var help = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        var usage = help.Split('\n').First(line => line.TrimStart().StartsWith("lepidary", StringComparison.Ordinal)).Trim().Split(' ');
+        var command = usage.Skip(1).TakeWhile(word => char.IsAsciiLetter(word[0])).ToList();
+        return words.Split(' ').Take(command.Count).SequenceEqual(command)
+            && (words.Split(' ').Length == command.Count || !usage.Contains("[command]"));
     }
 
     private static bool Exists(string path) => Path.Exists(Path.Combine(SourceFile.Root.FullName, path));

@@ -14,6 +14,9 @@ public sealed class BrowserFixture : IAsyncLifetime
     /// <summary>Names the browser's program where it is not Debian's.</summary>
     private const string PathVariable = "LEPIDARY_CHROMIUM";
 
+    /// <summary>Names a book to read in place of the demo's: for <c>tools/look</c>.</summary>
+    private const string BookVariable = "LEPIDARY_LOOK_BOOK";
+
     private readonly SemaphoreSlim _gate = new(1, 1);
     private IPlaywright? _playwright;
     private IBrowser? _chromium;
@@ -42,7 +45,9 @@ public sealed class BrowserFixture : IAsyncLifetime
         await _gate.WaitAsync();
         try
         {
-            return _demo ??= await BookServer.OnDemoBook();
+            return _demo ??= Environment.GetEnvironmentVariable(BookVariable) is { Length: > 0 } book
+                ? await BookServer.OnBook(book)
+                : await BookServer.OnDemoBook();
         }
         finally
         {

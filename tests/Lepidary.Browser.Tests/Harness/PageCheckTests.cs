@@ -110,6 +110,15 @@ public sealed class PageCheckTests(BrowserFixture browser)
         Assert.Equal(["only with JavaScript: Nine fly."], await PageCheck.MissingWithoutScript(visit, plain));
     }
 
+    [Fact]
+    public void None_fault_fails_with_all_of_them()
+    {
+        var failure = Assert.Throws<Xunit.Sdk.FailException>(() => Faults.None([], ["one", "two"]));
+
+        Assert.Contains("one\ntwo", failure.Message, StringComparison.Ordinal);
+        Faults.None([], []);
+    }
+
     private static string Plant(string sound, string planted)
     {
         Assert.Contains(sound, Good, StringComparison.Ordinal);

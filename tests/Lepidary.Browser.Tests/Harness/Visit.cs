@@ -8,6 +8,7 @@ internal sealed class Visit : IAsyncDisposable
     private readonly IBrowserContext _context;
     private readonly List<string> _complaints = [];
     private readonly List<string> _strangers = [];
+    private readonly List<IRequest> _finished = [];
 
     private Visit(IBrowserContext context, IPage page, Uri address, Screen screen)
     {
@@ -22,6 +23,7 @@ internal sealed class Visit : IAsyncDisposable
             }
         };
         page.PageError += (_, error) => _complaints.Add(error);
+        page.RequestFinished += (_, request) => _finished.Add(request);
         page.Request += (_, request) =>
         {
             var asked = new Uri(request.Url);
@@ -74,6 +76,20 @@ internal sealed class Visit : IAsyncDisposable
     {
         var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load });
         Status = answer?.Status ?? 0;
+    }
+
+    /// <summary>Bytes that came over the wire for the page and all that it asked for, headers and bodies.</summary>
+    public async Task<int> Carried()
+    {
+        await Page.WaitForLoadStateAsync(LoadState.NetworkIdle);
+        var carried = 0;
+        foreach (var request in _finished)
+        {
+            var sizes = await request.SizesAsync();
+            carried += sizes.ResponseHeadersSize + sizes.ResponseBodySize;
+        }
+
+        return carried;
     }
 
     /// <summary>The text of the page's main part, a line each, as a reader sees it.</summary>
