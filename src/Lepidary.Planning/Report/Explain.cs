@@ -1,0 +1,224 @@
+using System.Globalization;
+using Lepidary.Planning.Model;
+
+namespace Lepidary.Planning.Report;
+
+/// <summary>Writes a plan with its odds, a reason for each line, and a reason for each wish that is left out.</summary>
+internal sealed class Explain
+{
+    private readonly PlanModel model;
+    private readonly PlanProblem problem;
+    private readonly Plan plan;
+    private readonly Odds odds;
+    private readonly IReadOnlyList<AimOdds> aims;
+    private readonly Dictionary<string, PlanOffer> offers;
+    private readonly Dictionary<string, PlanTaxon> taxa;
+    private readonly Dictionary<string, PlanSupplier> suppliers;
+
+    private Explain(PlanModel model, Plan plan)
+    {
+        this.model = model;
+        this.plan = plan;
+        problem = model.Problem;
+        odds = new(problem);
+        offers = problem.Offers.ToDictionary(o => o.Id);
+        taxa = problem.Taxa.ToDictionary(t => t.Name);
+        suppliers = problem.Suppliers.ToDictionary(s => s.Name);
+        aims = [.. problem.Aims.Select(a => odds.Of(a, plan.Lines))];
+    }
+
+    /// <summary>The plan with everything that a keeper reads.</summary>
+    public static Plan Write(PlanModel model, int[] pupaeByItem)
+    {
+        var explain = new Explain(model, Money.Of(model, pupaeByItem));
+        return explain.plan with
+        {
+            Lines = [.. explain.plan.Lines.Select(explain.WithReason)],
+            Aims = explain.aims,
+            LeftOut = [.. explain.LeftOut()],
+            Forecast = explain.odds.Forecast(explain.plan.Lines),
+        };
+    }
+
+    private static string Words(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+
+    private static string OfTen(double chance) => chance switch
+    {
+        >= 0.995 => "nearly always",
+        >= 0.95 => Words($"{Math.Round(chance * 100):0} of 100 times"),
+        < 0.005 => "hardly ever",
+        < 0.05 => Words($"{Math.Round(chance * 100):0} of 100 times"),
+        _ => Words($"{Math.Round(chance * 10):0} of 10 times"),
+    };
+
+    private static string Date(DateOnly day) => day.ToString("ddd d MMM", CultureInfo.InvariantCulture);
+
+    private bool Concerns(Aim aim, PlanOffer offer) => aim switch
+    {
+        BreedingAim breeding => offer.Taxon == breeding.Taxon,
+        DayAim wish when offer.Taxon is { } name => wish.Of.Counts(taxa[name].Taxon),
+        DisplayAim wish => offer.Mix.Any(m => wish.Of.Counts(taxa[m.Taxon].Taxon)),
+        _ => false,
+    };
+
+    private PlanLine WithReason(PlanLine line)
+    {
+        var offer = offers[line.Offer];
+        var set = problem.Rules.FirstOrDefault(r => r.Offer == line.Offer && r.Kind is LineRuleKind.Fixed or LineRuleKind.AtLeast && r.Offer == line.Offer);
+        if (set is not null && (set.Kind == LineRuleKind.Fixed || line.Pupae == set.Pupae))
+            return line with { Reason = Words($"You set it to {(set.Kind == LineRuleKind.Fixed ? "" : "at least ")}{set.Pupae}."), ReasonNumber = set.Pupae };
+        var without = plan.Lines.Where(l => l != line).ToList();
+        (double Loss, string Sentence, double Number)? main = null;
+        for (var a = 0; a < problem.Aims.Count; a++)
+        {
+            if (!Concerns(problem.Aims[a], offer))
+                continue;
+            var less = odds.Of(problem.Aims[a], without);
+            var loss = Math.Pow(3, problem.Aims[a].Importance - 1) * Loss(aims[a], less);
+            if (loss > 1e-4 && (main is null || loss > main.Value.Loss))
+            {
+                var (sentence, number) = Effect(aims[a], less, problem.Aims[a] is BreedingAim);
+                main = (loss, sentence, number);
+            }
+        }
+
+        var price = Price(line, offer);
+        return main is { } m
+            ? line with { Reason = m.Sentence + price, ReasonNumber = m.Number }
+            : line with { Reason = Filling(line, offer), ReasonNumber = line.Pupae };
+    }
+
+    private static double Loss(AimOdds with, AimOdds without) =>
+        with.Days.Zip(without.Days, (w, o) => Math.Max(0, w.With - o.With) + (0.01 * (w.MeanWith - o.MeanWith) / with.Wanted)).Sum();
+
+    private static (string Sentence, double Number) Effect(AimOdds with, AimOdds without, bool breeding)
+    {
+        var lost = with.DaysMet - without.DaysMet;
+        if (breeding)
+            return (Words($"For {with.Words}: without it {OfTen(without.Days[0].With)}, with it {OfTen(with.Days[0].With)}."), without.Days[0].With);
+        if (lost > 1 && with.Days.Count > 1)
+        {
+            return (Words($"For {with.Words}: without it the wish is met on {without.DaysMet} of {with.Days.Count} days, with it on {with.DaysMet}."),
+                without.DaysMet);
+        }
+
+        var worst = Enumerable.Range(0, with.Days.Count).MaxBy(i => with.Days[i].With - without.Days[i].With);
+        return (Words($"For {with.Words} on {Date(with.Days[worst].Day)}: without it {OfTen(without.Days[worst].With)}, with it {OfTen(with.Days[worst].With)}."),
+            without.Days[worst].With);
+    }
+
+    // The same taxon elsewhere: cheaper here by so much, or dearer and why it is taken all the same.
+    private string Price(PlanLine line, PlanOffer offer)
+    {
+        if (offer.Taxon is null)
+            return "";
+        double Each(PlanOffer o, int pupae) => (double)Item.PriceAt(o, pupae) * ModelBuilder.LandedFactor(suppliers[o.Supplier], true);
+        var others = model.Items.Where(i => i.Offer.Taxon == offer.Taxon && i.Offer.Supplier != offer.Supplier && i.Choices[^1] > 0)
+            .Select(i => i.Offer).DistinctBy(o => o.Id).ToList();
+        if (others.Count == 0)
+            return suppliers.Count > 1 ? " Nobody else has it this week." : "";
+        var here = Each(offer, line.Pupae);
+        var other = others.MinBy(o => Each(o, line.Pupae))!;
+        var there = Each(other, line.Pupae);
+        if (there > here + 0.005)
+            return Words($" Cheapest by {there - here:0.00} {problem.Currency} each.");
+        if (there > here - 0.005)
+            return Words($" The same price as at {other.Supplier}.");
+        var (rateHere, rateThere) = (taxa[offer.Taxon].RateFrom(offer.Supplier).Mean, taxa[offer.Taxon].RateFrom(other.Supplier).Mean);
+        var dearer = Words($" Dearer by {here - there:0.00} {problem.Currency} each than at {other.Supplier}");
+        if (plan.Orders.All(o => o.Supplier != other.Supplier))
+            return dearer + ", which would be one more delivery to pay.";
+        return rateHere > rateThere + 0.02
+            ? dearer + Words($", but of ten here {rateHere * 10:0.0} emerge, there {rateThere * 10:0.0}.")
+            : dearer + ", but the numbers there do not fit as well.";
+    }
+
+    private string Filling(PlanLine line, PlanOffer offer)
+    {
+        var supplier = suppliers[line.Supplier];
+        var order = plan.Orders.First(o => o.Supplier == line.Supplier && o.Arrives == line.Arrives);
+        if (order.Pupae - line.Pupae < supplier.MinimumPupae)
+            return Words($"Brings the order to {supplier.Name}'s minimum of {supplier.MinimumPupae} pupae.");
+        var printed = plan.Lines.Where(l => l.Supplier == line.Supplier && l.Arrives == line.Arrives).Sum(l => l.Goods);
+        if (printed - line.Goods < supplier.MinimumGoods)
+            return Words($"Brings the order to {supplier.Name}'s minimum of {supplier.MinimumGoods:0.00} {supplier.Currency}.");
+        return offer.Taxon is null ? "The cheapest way to more butterflies." : "A little more of what is wanted, for its price.";
+    }
+
+    private IEnumerable<LeftOut> LeftOut()
+    {
+        for (var a = 0; a < problem.Aims.Count; a++)
+        {
+            var aim = problem.Aims[a];
+            var met = aims[a];
+            var concerned = problem.Offers.Where(o => Concerns(aim, o)).ToList();
+            var ordered = plan.Lines.Any(l => Concerns(aim, offers[l.Offer]));
+            if (met.Days.Count == 0)
+                continue;
+            if (met.DaysMet == met.Days.Count)
+            {
+                if (!ordered && met.Days.All(d => d.Without >= d.With - 1e-9))
+                    yield return new(aim.Words, aim.Id, LeftOutKind.OwnStockServes, Words($"{Capital(aim.Words)}: what flies and hangs serves; nothing need be ordered for it."));
+                continue;
+            }
+
+            yield return Short(aim, met, concerned, ordered);
+        }
+    }
+
+    private static string Capital(string words) => words.Length == 0 ? words : char.ToUpperInvariant(words[0]) + words[1..];
+
+    private LeftOut Short(Aim aim, AimOdds met, List<PlanOffer> concerned, bool ordered)
+    {
+        LeftOut Say(LeftOutKind kind, FormattableString why)
+        {
+            var missed = met.Days.Count - met.DaysMet;
+            var where = aim is BreedingAim ? "not as sure as wished" : Words($"short on {missed} of {met.Days.Count} days");
+            return new(aim.Words, aim.Id, kind, $"{Capital(aim.Words)}: {where}. {Words(why)}");
+        }
+
+        if (concerned.Count == 0)
+            return Say(LeftOutKind.OnNoList, $"No list has it this week.");
+        var kept = concerned.Where(o => ModelBuilder.WhyNotKept(problem, taxa, o) is null).ToList();
+        if (kept.Count == 0)
+        {
+            var why = ModelBuilder.WhyNotKept(problem, taxa, concerned[0]);
+            return Say(LeftOutKind.NotToBeKept, $"The house may not keep it because {why}.");
+        }
+
+        var there = kept.Where(o => !o.SoldOut && (o.Available ?? 1) > 0).ToList();
+        if (there.Count == 0)
+            return Say(LeftOutKind.SoldOut, $"It is sold out on every list that has it.");
+        var wanted = there.Where(o => !suppliers[o.Supplier].Avoided && !problem.Rules.Any(r => r.Offer == o.Id && (r.Kind == LineRuleKind.Forbidden || r is { Kind: LineRuleKind.Fixed or LineRuleKind.AtMost, Pupae: 0 }))).ToList();
+        if (wanted.Count == 0)
+            return Say(LeftOutKind.Forbidden, $"You forbade every line that has it.");
+        var missing = met.Days.Where(d => !d.Met).Select(d => d.Day.DayNumber - problem.OrderDay.DayNumber).ToList();
+        var items = model.Items.Where(i => wanted.Contains(i.Offer)).ToList();
+        var inTime = items.Where(i => aim is BreedingAim ? i.Flies.Any(f => f > 0) : missing.Any(d => i.Flies[d] > 0.02)).ToList();
+        if (items.Count > 0 && inTime.Count == 0)
+            return Say(LeftOutKind.TooLate, $"What is offered comes too late, or has not emerged by then.");
+        var pupae = model.Items.ToDictionary(i => i, i => plan.Lines.Where(l => l.Offer == i.Offer.Id && l.Arrives == i.Slot.Arrives).Sum(l => l.Pupae));
+        // One step more of the cheapest line that would help: what forbids it?
+        var (overBudget, noRoom, noMore) = (false, false, true);
+        foreach (var item in inTime)
+        {
+            var now = Math.Max(0, Array.BinarySearch(item.Choices, pupae[item]));
+            if (now + 1 >= item.Choices.Length)
+                continue;
+            noMore = false;
+            var (step, landed) = (item.Choices[now + 1] - item.Choices[now], item.Landed[now + 1] - item.Landed[now]);
+            var bought = plan.Orders.FirstOrDefault(o => o.Supplier == item.Offer.Supplier && o.Arrives == item.Slot.Arrives);
+            var carriage = bought is null ? item.Slot.FixedCost(item.Choices[now + 1], item.Goods[now + 1]) : 0;
+            overBudget |= (double)plan.Total + landed + carriage > model.Budget;
+            noRoom |= model.Rooms.Any(r => model.Items.Sum(i => r.Takes(i) * pupae[i]) + (r.Takes(item) * step) > r.Room + PlanModel.Tolerance);
+        }
+
+        if (noRoom)
+            return Say(LeftOutKind.NoRoom, $"There is no room for more in the cages or in the house.");
+        if (overBudget)
+            return Say(LeftOutKind.OverBudget, $"The budget goes to what is worth more.");
+        if (noMore && ordered)
+            return Say(LeftOutKind.SoldOut, $"All there is on the lists is ordered.");
+        return Say(LeftOutKind.NotWorthIt, $"More would cost more than the days it would mend are worth by the importance given.");
+    }
+}

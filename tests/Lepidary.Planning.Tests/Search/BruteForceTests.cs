@@ -1,0 +1,59 @@
+using Lepidary.Planning.Model;
+using Lepidary.Planning.Report;
+using Lepidary.Planning.Tests.Instances;
+using Xunit;
+
+namespace Lepidary.Planning.Tests.Search;
+
+public class BruteForceTests
+{
+    public static TheoryData<int> Seeds => [.. Enumerable.Range(1, 150)];
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public void Propose_tinyProblem_isAsGoodAsTryingEveryOrder(int seed)
+    {
+        var problem = Tiny.Random(seed);
+        var outcome = Planner.Propose(problem, cancel: TestContext.Current.CancellationToken);
+        Assert.NotEqual(PlanStatus.BadInput, outcome.Status);
+        if (Clashes.Plain(problem).Count > 0)
+        {
+            Assert.Equal(PlanStatus.Infeasible, outcome.Status);
+            return;
+        }
+
+        var best = Best(ModelBuilder.Build(problem));
+        if (double.IsInfinity(best))
+        {
+            Assert.Equal(PlanStatus.Infeasible, outcome.Status);
+            return;
+        }
+
+        Assert.Equal(PlanStatus.Proven, outcome.Status);
+        Assert.Equal(best, outcome.Objective, 1e-5 * (1 + Math.Abs(best)));
+        Assert.True(outcome.Bound <= best + (1e-5 * (1 + Math.Abs(best))), $"bound {outcome.Bound} above {best}");
+        Assert.True(outcome.Bound >= best - (1e-4 * (1 + Math.Abs(best))), $"bound {outcome.Bound} below {best}");
+    }
+
+    private static double Best(PlanModel model)
+    {
+        var pupae = model.Items.Select(i => i.Choices[0]).ToArray();
+        var place = new int[pupae.Length];
+        var best = double.PositiveInfinity;
+        while (true)
+        {
+            best = Math.Min(best, model.Objective(pupae));
+            var at = 0;
+            while (at < place.Length && place[at] + 1 == model.Items[at].Choices.Length)
+            {
+                place[at] = 0;
+                pupae[at] = model.Items[at].Choices[0];
+                at++;
+            }
+
+            if (at == place.Length)
+                return best;
+            pupae[at] = model.Items[at].Choices[++place[at]];
+        }
+    }
+}
