@@ -68,6 +68,19 @@ public sealed class AdultSurvival
         return new([.. alive]);
     }
 
+    /// <summary>A Gompertz curve, whose risk grows by the factor e^growth a day: S(t) = exp(-(risk/growth)·(e^(growth·t) - 1)).</summary>
+    /// <param name="risk">Risk a day at emergence, above 0, finite.</param>
+    /// <param name="growth">Growth of the risk a day, above 0, finite.</param>
+    public static AdultSurvival FromGompertz(double risk, double growth)
+    {
+        Guard.FinitePositive(risk);
+        Guard.FinitePositive(growth);
+        var alive = new List<double> { 1 };
+        while (alive[^1] > Cut && alive.Count < MostDays)
+            alive.Add(Math.Exp(-(risk / growth) * (Math.Exp(growth * alive.Count) - 1)));
+        return new([.. alive]);
+    }
+
     /// <summary>The same chance to live through every day: S(t) = daily^t.</summary>
     /// <param name="daily">0…1.</param>
     public static AdultSurvival FromDaily(double daily) => new([1, Guard.Chance(daily)]);
