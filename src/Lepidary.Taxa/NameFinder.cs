@@ -2,6 +2,11 @@ using Lepidary.Taxa.Names;
 
 namespace Lepidary.Taxa;
 
+/// <summary>A taxon that a search box offers.</summary>
+/// <param name="Taxon">The taxon.</param>
+/// <param name="Name">The name of it that fits what was typed: its own, another scientific one, or a common one.</param>
+public sealed record NameSuggestion(Taxon Taxon, string Name);
+
 /// <summary>
 /// Finds the taxon that a printed name means. It would rather ask than guess: a name that leads to two taxa, or that is nearly as close to a second
 /// one as to the first, comes back as a doubt with candidates. How it decides: docs/taxa.md.
@@ -56,6 +61,16 @@ public sealed class NameFinder
         if (!tokens.Any(t => t.Kind == TokenKind.Word && t.Folded.Length > 1))
             return new NameMatch();
         return new NameSearch(table, index, context, settled.GetValueOrDefault(Normalise(text))).Find(tokens);
+    }
+
+    /// <summary>Taxa for a search box, the likeliest first, each once: by the beginning of words, then by spelling.</summary>
+    /// <param name="typed">What was typed so far: part of a scientific or common name, in any case, with or without accents.</param>
+    /// <param name="most">At most so many, at least 1.</param>
+    public IReadOnlyList<NameSuggestion> Suggest(string typed, int most = 10)
+    {
+        ArgumentNullException.ThrowIfNull(typed);
+        ArgumentOutOfRangeException.ThrowIfLessThan(most, 1);
+        return index.Suggestions.For(typed, most);
     }
 
     /// <summary>True where a text is a genus, tribe, subfamily or family of the table (old ones too), as a heading of a list may be.</summary>

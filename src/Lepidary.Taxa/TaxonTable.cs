@@ -12,7 +12,7 @@ public sealed class TaxonTable
     private static readonly Lazy<TaxonTable> shipped = new(() => new TaxonTable(Csv.Shipped("names.csv"), Csv.Shipped("species.csv")));
 
     private readonly Dictionary<string, Taxon> byName;
-    private readonly ConcurrentDictionary<string, Taxon> outside = new(StringComparer.OrdinalIgnoreCase);
+    private readonly ConcurrentDictionary<(string Name, string Family), Taxon> outside = new();
     private readonly Borrowing borrowing;
     private readonly Lazy<NameIndex> index;
     private readonly Lazy<IReadOnlySet<string>> tags;
@@ -72,7 +72,7 @@ public sealed class TaxonTable
         if (Index.OnlyMeaning(Folding.Fold(words[0]), Folding.Fold(words[1])) is { } synonym)
             return synonym;
         var name = $"{char.ToUpperInvariant(words[0][0])}{words[0][1..].ToLowerInvariant()} {words[1].ToLowerInvariant()}";
-        return outside.GetOrAdd(name, n => Outside(n, family));
+        return outside.GetOrAdd((name, family), key => Outside(key.Name, key.Family));
     }
 
     /// <summary>True for the name of a family, subfamily or tribe of the table, old families too.</summary>
@@ -91,7 +91,7 @@ public sealed class TaxonTable
         // Some genera are protected whole: where every one that the table has is, another one most likely is too.
         var cites = sameGenus.Count > 0 && sameGenus.All(t => t.CitesAppendix.Length > 0) ? "II" : "";
         var kind = sameGenus.Count > 0 ? sameGenus[0].Kind : place.Family == "Saturniidae" ? PostedKind.Cocoon : PostedKind.Pupa;
-        var life = borrowing.For(kinGenus, place.Tribe, place.Subfamily, place.Family, "", null);
+        var life = borrowing.For(kinGenus, place, "", null);
         return new Taxon
         {
             Name = name,
@@ -101,7 +101,7 @@ public sealed class TaxonTable
             Tribe = place.Tribe,
             Kind = kind,
             CitesAppendix = cites,
-            Tags = Tagging.Tags(borrowing.SharedHabits(kinGenus, place.Tribe, place.Subfamily, place.Family), "", cites, kind, life.WingspanMm?.Value),
+            Tags = Tagging.Tags(borrowing.SharedHabits(kinGenus, place), "", cites, kind, life.WingspanMm?.Value),
             Notes = "Not in the table. Look up its protection and its life before you order.",
             NameSource = "as printed",
             InTable = false,

@@ -10,7 +10,7 @@ internal sealed class CommonNames
 
     private readonly Dictionary<string, List<Taxon>> inOrder = new(4096, StringComparer.Ordinal);
     private readonly Dictionary<string, List<Taxon>> anyOrder = new(4096, StringComparer.Ordinal);
-    private readonly HashSet<string> vocabulary = new(4096, StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> byWord = new(4096, StringComparer.Ordinal);
     private readonly List<(Word Name, List<Taxon> Taxa)> spelled;
 
     public CommonNames(IReadOnlyList<NameRow> rows)
@@ -33,22 +33,37 @@ internal sealed class CommonNames
         if (words.Count is 0 or > 8)
             return [];
         var singular = Singular(words);
-        if (inOrder.TryGetValue(string.Concat(singular), out var taxa))
-            return taxa;
 
-        // "Blue Morpho Butterfly" is the Blue Morpho; "Owl Butterfly" was found above.
+        // "Blue Morpho Butterfly" is the Blue Morpho, but where one species is the Indian Leaf and another the Indian Leaf Butterfly it is either.
+        var found = new List<Taxon>(inOrder.GetValueOrDefault(string.Concat(singular)) ?? []);
         if (singular.Count > 1 && Generic(singular[^1]))
         {
             singular.RemoveAt(singular.Count - 1);
-            if (inOrder.TryGetValue(string.Concat(singular), out taxa))
-                return taxa;
+            if (singular.Count > 1 || found.Count == 0)
+                found.AddRange((inOrder.GetValueOrDefault(string.Concat(singular)) ?? []).Where(t => !found.Contains(t)));
         }
 
-        return singular.Count > 1 && anyOrder.TryGetValue(AnyOrder(singular), out taxa) ? taxa : [];
+        if (found.Count > 0)
+            return found;
+        return singular.Count > 1 && anyOrder.TryGetValue(AnyOrder(singular), out var taxa) ? taxa : [];
     }
 
     /// <summary>True for a word of a common name of the table.</summary>
-    public bool IsWord(string folded) => vocabulary.Contains(Key(folded));
+    public bool IsWord(string folded) => byWord.ContainsKey(Key(folded));
+
+    /// <summary>Taxa that have every one of these words in their common names; empty where more than <paramref name="most"/> have.</summary>
+    public IReadOnlyList<Taxon> WithWords(IReadOnlyList<string> words, int most)
+    {
+        List<Taxon>? found = null;
+        foreach (var word in words)
+        {
+            if (!byWord.TryGetValue(Key(word), out var taxa))
+                return [];
+            found = found is null ? taxa : [.. found.Where(taxa.Contains)];
+        }
+
+        return found is null || found.Count > most ? [] : [.. found.OrderByDescending(t => t.TradedOften)];
+    }
 
     /// <summary>Taxa whose common name differs by one letter; <c>Sure</c> where the name is long and no other is near. Empty where none.</summary>
     public IReadOnlyList<(Taxon Taxon, bool Sure)> Nearest(IReadOnlyList<string> words)
@@ -74,7 +89,7 @@ internal sealed class CommonNames
         return [.. nearest.Select(t => (t, sure))];
     }
 
-    private static bool Generic(string word) => word is "buterfli" or "moth" or "papilon" or "mariposa" or "vlinder" or "falter" or "schmeterling" or "farfala";
+    private static bool Generic(string word) => word is "buterfli" or "buterflie" or "moth" or "papilon" or "mariposa" or "vlinder" or "falter" or "schmeterling" or "farfala";
 
     private static List<string> Singular(IReadOnlyList<string> words)
     {
@@ -114,9 +129,14 @@ internal sealed class CommonNames
     private void Add(string name, Taxon taxon)
     {
         var words = PrintedName.Words(name);
+        if (words.Count == 0)
+            return; // A name in figures, "88", cannot be told from a number of pupae.
         var singular = Singular(words);
-        vocabulary.UnionWith(singular);
+        foreach (var word in singular)
+            Add(byWord, word, taxon);
         Add(inOrder, string.Concat(singular), taxon);
+        if (singular.Count > 2 && Generic(singular[^1]))
+            Add(inOrder, string.Concat(singular.SkipLast(1)), taxon);
         if (singular.Count > 1)
             Add(anyOrder, AnyOrder(singular), taxon);
     }

@@ -62,6 +62,8 @@ internal sealed class NameIndex
 {
     private readonly Dictionary<string, Meaning> names = new(8192, StringComparer.Ordinal);
     private readonly Dictionary<string, GenusNames> genera = new(1024, StringComparer.Ordinal);
+    private readonly Lazy<Suggestions> suggestions;
+    private readonly Lazy<List<(Word Name, Meaning Meaning)>> joined;
     private readonly Dictionary<string, List<(GenusNames Genus, Meaning Meaning)>> epithets = new(4096, StringComparer.Ordinal);
 
     // Usual abbreviations of authors on labels and lists; general knowledge.
@@ -89,6 +91,9 @@ internal sealed class NameIndex
 
         AddAmbiguities(rows);
         Common = new CommonNames(rows);
+        suggestions = new Lazy<Suggestions>(() => new Suggestions(rows));
+        joined = new Lazy<List<(Word, Meaning)>>(() =>
+            [.. names.Select(n => (n.Key.Replace(" ", "", StringComparison.Ordinal), n.Value)).Select(n => (new Word(n.Item1, "", Folding.Letters(n.Item1)), n.Value))]);
         foreach (var row in rows)
         {
             foreach (var token in PrintedName.Read(row.Taxon.Authority))
@@ -118,6 +123,12 @@ internal sealed class NameIndex
     /// <summary>The one taxon that a binomial can mean, or null.</summary>
     public Taxon? OnlyMeaning(string genus, string epithet) =>
         Find(genus, epithet) is { IsPlain: true, Kind: not NameKind.Misspelling } meaning ? meaning.Taxa[0] : null;
+
+    /// <summary>The names ranked for a search box.</summary>
+    public Suggestions Suggestions => suggestions.Value;
+
+    /// <summary>Every scientific name without its spaces, for texts whose spaces slipped.</summary>
+    public IReadOnlyList<(Word Name, Meaning Meaning)> Joined => joined.Value;
 
     /// <summary>Every name with this epithet, whatever its genus.</summary>
     public IReadOnlyList<(GenusNames Genus, Meaning Meaning)> WithEpithet(string folded) => epithets.GetValueOrDefault(folded) ?? [];

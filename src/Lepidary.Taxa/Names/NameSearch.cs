@@ -7,6 +7,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
 {
     private const int FurthestStart = 5;
     private const int MostCandidates = 6;
+    private const int MostAsked = 20;
 
     /// <summary>What the pieces of a printed text mean.</summary>
     public NameMatch Find(List<Token> tokens)
@@ -29,9 +30,11 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
 
         return CommonName(tokens)
             ?? Misspelt(tokens, readings)
+            ?? SlippedSpaces(tokens)
             ?? GenusOnly(tokens, readings)
             ?? UnderGenusHeading(tokens)
             ?? MisspeltCommonName(tokens)
+            ?? PartOfCommonName(tokens)
             ?? new NameMatch();
     }
 
@@ -46,7 +49,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
                 continue;
             var next = i + 1 < tokens.Count && tokens[i + 1].Kind == TokenKind.Word ? tokens[i + 1] : default;
             var isGenus = index.Genus(token.Folded) is not null || (next.Folded is { } epithet && index.Find(token.Folded, epithet) is not null);
-            var isAbbreviation = !isGenus && next.Folded is not null && (!next.Break || next.Bracketed) && token.Capital
+            var isAbbreviation = !isGenus && next.Folded is not null && (!next.Break || next.Bracketed) && (token.Capital || (token.Dot && i == 0))
                 && (token.Folded.Length == 1 || (token.Dot && token.Folded.Length <= 5));
             if (isGenus || isAbbreviation)
                 readings.Add(Reading.From(tokens, i, isAbbreviation, index));
@@ -59,7 +62,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     {
         if (reading.Epithet is not { } epithet)
             return null;
-        if (Look(reading.Genus.Folded, epithet, reading) is not { } found)
+        if (LookAbbreviated(reading.Genus.Folded, epithet, reading) is not { } found)
             return null;
 
         // Far into a sentence only a name that the table knows counts, and one that stands apart or nearly so.
@@ -119,8 +122,10 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     private NameMatch Decide(Reading reading, Meaning meaning, MatchedBy by, string? form)
     {
         var printed = Printed(reading);
-        if (reading.Several)
-            return Doubt($"\"{printed}\" names more than one species, or a hybrid.", meaning.Taxa);
+        var others = reading.Joined.SelectMany(j => index.WithEpithet(j.Epithet).Where(n => n.Genus.Word.Text.StartsWith(j.Genus, StringComparison.Ordinal)))
+            .SelectMany(n => n.Meaning.Taxa).Except(meaning.Taxa).ToList();
+        if (reading.Hybrid || others.Count > 0)
+            return Doubt($"More than one species, or a hybrid, stands behind \"{printed}\".", [.. meaning.Taxa, .. others]);
 
         var beside = Beside(reading);
         var taxon = meaning.Taxa[0];
@@ -149,14 +154,18 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         return new NameMatch { Taxon = taxon, By = by, Form = form, Doubts = doubts };
     }
 
-    // Species of the same genus that the table gives a subspecies to, where it does not give it to this one.
+    // Species of the same genus that the table gives a subspecies to, or that are named so, where it is not a subspecies of this one.
     private List<Taxon> OwnersOf(string form, Taxon taxon)
     {
-        if (index.Genus(Folding.Fold(taxon.Genus)) is not { } genus || !genus.Forms.TryGetValue(form, out var owners) || owners.Contains(taxon))
+        var genus = Folding.Fold(taxon.Genus);
+        var owners = index.Genus(genus)?.Forms.GetValueOrDefault(form) ?? [];
+        if (owners.Contains(taxon))
             return [];
+        if (owners.Count == 0 && index.Find(genus, form) is { Kind: NameKind.Accepted } named)
+            owners = named.Taxa;
 
         // A nominate subspecies repeats the epithet and belongs to whatever it repeats.
-        return taxon.Name.EndsWith(' ' + form, StringComparison.Ordinal) ? [] : owners;
+        return owners.Contains(taxon) ? [] : owners;
     }
 
     private NameMatch? InContext(Reading reading)
@@ -172,14 +181,14 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         return null;
     }
 
-    // "M. peleides", or "H. m. cythera" with the epithet cut too.
+    // "M. peleides"; or "H. m. cythera" and "Heliconius m. cythera" with the epithet cut too.
     private (Meaning Meaning, MatchedBy By, string? Form)? LookAbbreviated(string genus, Token epithet, Reading reading)
     {
-        if (epithet.Folded.Length > 2)
-            return Look(genus, epithet, reading);
-        if (reading.Forms.Count == 0 || index.Genus(genus) is not { } names || !names.Forms.TryGetValue(reading.Forms[0].Name.Folded, out var taxa))
+        if (Look(genus, epithet, reading) is { } whole)
+            return whole;
+        if (epithet.Folded.Length > 2 || reading.Forms.Count == 0 || index.Genus(genus) is not { } names || !names.Forms.TryGetValue(reading.Forms[0].Name.Folded, out var taxa))
             return null;
-        var fitting = taxa.Where(t => t.Name[(t.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..].StartsWith(epithet.Folded, StringComparison.Ordinal)).ToList();
+        var fitting = taxa.Where(t => t.Synonyms.Prepend(t.Name).Any(n => Folding.Fold(n.Split(' ')[^1]).StartsWith(epithet.Folded, StringComparison.Ordinal))).ToList();
         if (fitting.Count == 0)
             return null;
         var meaning = new Meaning { Kind = NameKind.Synonym };
@@ -195,21 +204,21 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         var prefix = reading.Genus.Folded;
         var found = new List<Taxon>();
         var plain = true;
-        if (epithet.Folded.Length > 2)
+        foreach (var (genus, meaning) in index.WithEpithet(epithet.Folded))
         {
-            foreach (var (genus, meaning) in index.WithEpithet(epithet.Folded))
-            {
-                if (!genus.Word.Text.StartsWith(prefix, StringComparison.Ordinal))
-                    continue;
-                plain &= meaning.IsPlain;
-                found.AddRange(meaning.Taxa.Where(t => !found.Contains(t)));
-            }
+            if (!genus.Word.Text.StartsWith(prefix, StringComparison.Ordinal))
+                continue;
+            plain &= meaning.IsPlain;
+            found.AddRange(meaning.Taxa.Where(t => !found.Contains(t)));
         }
 
-        foreach (var genus in index.Genera.Where(g => g.Word.Text.StartsWith(prefix, StringComparison.Ordinal)))
+        if (found.Count == 0)
         {
-            if (found.Count == 0 && LookAbbreviated(genus.Word.Text, epithet, reading) is { } form)
-                found.AddRange(form.Meaning.Taxa.Where(t => !found.Contains(t)));
+            foreach (var genus in index.Genera.Where(g => g.Word.Text.StartsWith(prefix, StringComparison.Ordinal)))
+            {
+                if (LookAbbreviated(genus.Word.Text, epithet, reading) is { } form)
+                    found.AddRange(form.Meaning.Taxa.Where(t => !found.Contains(t)));
+            }
         }
 
         if (found.Count == 0)
@@ -260,7 +269,10 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             return null;
         if (taxa.Count == 1)
             return new NameMatch { Taxon = taxa[0], By = MatchedBy.CommonName };
-        var left = context.Heading is null ? [] : taxa.Where(UnderHeading).ToList();
+        var beside = context.CommonNameBeside is { } other ? NamedBeside(other) : [];
+        var left = taxa.Where(beside.Contains).ToList();
+        if (left.Count != 1)
+            left = [.. taxa.Where(UnderHeading)];
         return left.Count == 1
             ? new NameMatch { Taxon = left[0], By = MatchedBy.CommonName }
             : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is a common name of {List(taxa)}.", taxa);
@@ -313,6 +325,21 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         return NewBinomial(reading, epithet, genusIsKnown);
     }
 
+    // "Papiliomemnon", "Pa pilio memnon", "Papili omemnon"
+    private NameMatch? SlippedSpaces(List<Token> tokens)
+    {
+        var words = tokens.Where(t => t.Kind == TokenKind.Word && !TradeWords.Noise.Contains(t.Folded)).Select(t => t.Folded).ToList();
+        var text = string.Concat(words);
+        if (words.Count is 0 or > 3 || text.Length is < 9 or > 40)
+            return null;
+        var near = Nearest.ToJoined(index, text);
+        if (near.Count == 0 || near[0].Distance > 2)
+            return null;
+        return near[0].Distance <= 1 && (near.Count == 1 || near[1].Distance - near[0].Distance >= 2)
+            ? new NameMatch { Taxon = near[0].Taxon, By = MatchedBy.Spelling }
+            : Doubt($"\"{string.Join(' ', words)}\" is spelled nearly like {List([.. near.Select(n => n.Taxon)])}.", [.. near.Select(n => n.Taxon)]);
+    }
+
     private bool SettledByContext(List<Near> near, Reading reading)
     {
         var beside = Beside(reading);
@@ -330,21 +357,24 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     private NameMatch? NewBinomial(Reading reading, Token epithet, bool genusIsKnown)
     {
         var (genus, word) = (reading.Genus.Folded, epithet.Folded);
-        if (!Latin.IsEpithet(word) || index.Common.IsWord(word) || reading.Before.Any(t => !TradeWords.Noise.Contains(t.Folded) && t.Kind == TokenKind.Word))
+        if (index.Common.IsWord(word) || reading.Before.Any(t => !TradeWords.Noise.Contains(t.Folded) && t.Kind == TokenKind.Word))
             return null;
         var properCase = reading.Genus.Capital && char.IsLower(epithet.Text[0]);
-        if (!properCase && !genusIsKnown)
-            return null;
         var isNamed = reading.Year || reading.Authors.Count > 0;
-        if (!genusIsKnown && (!Latin.IsGenus(genus) || index.Common.IsWord(genus) || (!isNamed && reading.Rest.Count > 2)))
+        var looksLatin = Latin.IsEpithet(word);
+        if (genusIsKnown ? word.Length < 3 || !(looksLatin || properCase)
+            : !properCase || !Latin.IsEpithetOfUnknownGenus(word) || !Latin.IsGenus(genus) || index.Common.IsWord(genus) || (!isNamed && reading.Rest.Count > 2))
+        {
             return null;
+        }
+
         var family = context.Heading is { } heading && table.IsRank(heading) ? heading : "";
         var taxon = table.Of($"{genus} {word}", family);
         List<string> doubts = [];
-        if (!genusIsKnown && !isNamed && family.Length == 0)
-            doubts.Add($"No table knows the genus {taxon.Genus}. Is it a name?");
-        if (reading.Several)
-            doubts.Add($"\"{Printed(reading)}\" names more than one species, or a hybrid.");
+        if (!looksLatin || word.Length < 4 || (!genusIsKnown && !isNamed && family.Length == 0))
+            doubts.Add($"The table does not know {(genusIsKnown ? taxon.Name : $"the genus {taxon.Genus}")}. Is it a name?");
+        if (reading.Hybrid || reading.Joined.Count > 0)
+            doubts.Add($"More than one species, or a hybrid, stands behind \"{Printed(reading)}\".");
         return new NameMatch { Taxon = taxon, By = MatchedBy.NewBinomial, Form = Form(reading), Doubts = doubts };
     }
 
@@ -386,11 +416,29 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is spelled nearly like a common name of {List([.. near.Select(n => n.Taxon)])}.", [.. near.Select(n => n.Taxon)]);
     }
 
+    // "Owl": enough to ask with, never enough to decide.
+    private NameMatch? PartOfCommonName(List<Token> tokens)
+    {
+        var words = PrintedName.Words(tokens.Where(t => !TradeWords.Noise.Contains(t.Folded)));
+        if (words.Count is 0 or > 3 || words.Any(w => w.Length < 3 || Latin.IsOrdinary(w)))
+            return null;
+        var taxa = index.Common.WithWords(words, MostAsked);
+        return taxa.Count == 0 ? null : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is part of common names of {List(taxa)}.", taxa);
+    }
+
+    // Beside a common name may stand the scientific one, where a list has its columns the other way round.
+    private List<Taxon> NamedBeside(string text)
+    {
+        var tokens = PrintedName.Read(text);
+        return [.. index.Common.Find(PrintedName.Words(tokens)),
+            .. Readings(tokens).Where(r => r.Epithet is not null).SelectMany(r => index.Find(r.Genus.Folded, r.Epithet!.Value.Folded)?.Taxa ?? [])];
+    }
+
     private List<Taxon> Beside(Reading reading)
     {
         var taxa = new List<Taxon>();
         if (context.CommonNameBeside is { } name)
-            taxa.AddRange(index.Common.Find(PrintedName.Words(name)));
+            taxa.AddRange(NamedBeside(name));
         taxa.AddRange(index.Common.Find(PrintedName.Words(reading.Before)));
         foreach (var part in Parts(reading.Rest))
             taxa.AddRange(index.Common.Find(PrintedName.Words(part)));
@@ -416,7 +464,8 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     }
 
     private bool UnderHeading(Taxon taxon) =>
-        context.Heading is { } heading && (Place.Holds(heading.Trim(), taxon) || Folding.Fold(heading) == Folding.Fold(taxon.Genus));
+        context.Heading is { } heading
+        && (Place.Holds(heading.Trim(), taxon) || Folding.Fold(heading) == Folding.Fold(taxon.Genus) || Realms.Named(heading).Contains(taxon.Region));
 
     private static string? Form(Reading reading) => reading.Forms.Count == 0
         ? null

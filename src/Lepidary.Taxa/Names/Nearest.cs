@@ -4,7 +4,9 @@ namespace Lepidary.Taxa.Names;
 /// <param name="Taxon">The taxon.</param>
 /// <param name="Distance">Edits in genus and epithet together (see <see cref="Spelling.Distance"/>).</param>
 /// <param name="InGenus">The part of them in the genus.</param>
-internal readonly record struct Near(Taxon Taxon, double Distance, double InGenus)
+/// <param name="Name">The epithet that it is near to.</param>
+/// <param name="OtherGenus">True where the name puts the taxon in a genus that is in use for others: an old <c>Papilio</c>.</param>
+internal readonly record struct Near(Taxon Taxon, double Distance, double InGenus, string Name, bool OtherGenus)
 {
     /// <summary>The part in the epithet.</summary>
     public double InEpithet => Distance - InGenus;
@@ -40,8 +42,28 @@ internal static class Nearest
                 foreach (var taxon in name.Meaning.Taxa)
                 {
                     if (!best.TryGetValue(taxon, out var before) || distance < before.Distance)
-                        best[taxon] = new Near(taxon, distance, inGenus);
+                        best[taxon] = new Near(taxon, distance, inGenus, name.Word.Text, names.IsAccepted && taxon.Genus != names.Printed);
                 }
+            }
+        }
+
+        return [.. best.Values.OrderBy(n => n.Distance).ThenByDescending(n => n.Taxon.TradedOften)];
+    }
+
+    /// <summary>Taxa whose name, without spaces, is at most two edits from a text without spaces; each once, the nearest first.</summary>
+    public static List<Near> ToJoined(NameIndex index, string folded)
+    {
+        var word = new Word(folded, "", Folding.Letters(folded));
+        var best = new Dictionary<Taxon, Near>(ReferenceEqualityComparer.Instance);
+        foreach (var (name, meaning) in index.Joined)
+        {
+            var distance = Spelling.Distance(word, name, 3);
+            if (distance > Furthest)
+                continue;
+            foreach (var taxon in meaning.Taxa)
+            {
+                if (!best.TryGetValue(taxon, out var before) || distance < before.Distance)
+                    best[taxon] = new Near(taxon, distance, 0, name.Text, false);
             }
         }
 
@@ -58,21 +80,23 @@ internal static class Nearest
     {
         var first = near[0];
         var gap = near.Count > 1 ? near[1].Distance - first.Distance : Horizon;
+
+        // Everything was once a Papilio: its species a letter apart are more often another animal than a slip.
+        if (first.OtherGenus && first.InEpithet > 0)
+            return false;
+        var length = epithet.Text.Length;
         return first switch
         {
-            { InEpithet: 0, InGenus: <= 1 } => epithet.Text.Length >= 4 && gap >= 1,
-            { InEpithet: 0 } => epithet.Text.Length >= 6 && gap >= 2,
-            { Distance: <= Spelling.SameSound } => epithet.Text.Length >= 5 && gap >= 1,
-            { Distance: <= 1 } => epithet.Text.Length >= 5 && gap >= 2,
-            { Distance: <= 2 } => epithet.Text.Length >= 8 && gap >= 2,
+            { InEpithet: 0, InGenus: <= 1 } => length >= 4 && gap >= 1,
+            { InEpithet: 0 } => length >= 6 && gap >= 2,
+            { Distance: <= Spelling.SameSound } => length >= 5 && gap >= 1,
+            { Distance: <= 1 } => length >= 5 && gap >= 2,
+
+            // Two letters of one short word are as often another species as a slip.
+            { Distance: <= 2 } => (first.InGenus > 0 ? length >= 7 : length >= 10) && epithet.Text[0] == first.Name[0] && gap >= 2,
             _ => false,
         };
     }
 
-    private static int Reach(int length) => length switch
-    {
-        <= 3 => 1,
-        <= 5 => 2,
-        _ => 3,
-    };
+    private static int Reach(int length) => length <= 5 ? 2 : 3;
 }

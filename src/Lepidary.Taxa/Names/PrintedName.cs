@@ -55,6 +55,8 @@ internal static class PrintedName
                     continue;
                 var dot = at < text.Length && text[at] == '.';
                 var kind = folded == "x" && !dot && tokens.Count > 0 ? TokenKind.Hybrid : TokenKind.Word;
+                if (kind == TokenKind.Hybrid && (tokens[^1].Kind == TokenKind.Number || NextIsDigit(text, at)))
+                    continue; // "x10" and "10 x" count pupae.
                 tokens.Add(new Token(word, folded, kind, dot, depth > 0, broken, joined));
                 (broken, joined) = (false, false);
             }
@@ -115,6 +117,13 @@ internal static class PrintedName
         }
 
         return words;
+    }
+
+    private static bool NextIsDigit(string text, int at)
+    {
+        while (at < text.Length && char.IsWhiteSpace(text[at]))
+            at++;
+        return at < text.Length && char.IsAsciiDigit(text[at]);
     }
 
     // A hyphen or an apostrophe between letters belongs to the word: "c-album", "Rippon's".

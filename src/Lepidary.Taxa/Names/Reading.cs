@@ -33,8 +33,11 @@ internal sealed class Reading
     /// <summary>sp., mix and the like in place of an epithet.</summary>
     public bool NoSpecies { get; private set; }
 
-    /// <summary>A sign of a hybrid, or a second name.</summary>
-    public bool Several { get; private set; }
+    /// <summary>A sign of a hybrid.</summary>
+    public bool Hybrid { get; private set; }
+
+    /// <summary>Other species joined to this one: genus as printed (maybe cut) and epithet, folded.</summary>
+    public List<(string Genus, string Epithet)> Joined { get; } = [];
 
     /// <summary>Reads from a genus on.</summary>
     /// <param name="tokens">The text.</param>
@@ -57,7 +60,7 @@ internal sealed class Reading
         {
             var token = tokens[at];
             if (token.Kind == TokenKind.Hybrid)
-                reading.Several = true;
+                reading.Hybrid = true;
             else if (TradeWords.Unsure.Contains(token.Folded))
                 reading.Unsure = true;
             else if (TradeWords.NoSpecies.Contains(token.Folded))
@@ -83,6 +86,8 @@ internal sealed class Reading
         for (; at < tokens.Count; at++)
         {
             var token = tokens[at];
+            if (token.Joined || TradeWords.Joins.Contains(tokens[at - 1].Folded))
+                ReadJoined(tokens, at, index);
             if (token.Kind == TokenKind.Year)
             {
                 Year = true;
@@ -90,7 +95,7 @@ internal sealed class Reading
             }
             else if (token.Kind == TokenKind.Hybrid)
             {
-                Several = true;
+                Hybrid = true;
             }
             else if (token.Kind == TokenKind.Number || TradeWords.Noise.Contains(token.Folded))
             {
@@ -120,12 +125,21 @@ internal sealed class Reading
             }
             else
             {
-                if (token.Joined && token.Folded.Length > 2)
-                    Several |= index.Genus(token.Folded) is not null || (Epithet is not null && index.Find(Genus.Folded, token.Folded) is not null);
                 mayBeForm = false;
                 Rest.Add(token);
             }
         }
+    }
+
+    // "& C. atreus", "or erato", "/ Morpho helenor"
+    private void ReadJoined(List<Token> tokens, int at, NameIndex index)
+    {
+        var token = tokens[at];
+        var next = at + 1 < tokens.Count ? tokens[at + 1].Folded : "";
+        if (next.Length > 1 && (token.Dot || index.Genus(token.Folded) is not null))
+            Joined.Add((token.Folded, next));
+        else if (token.Folded.Length > 1 && index.Find(Genus.Folded, token.Folded) is not null)
+            Joined.Add((Genus.Folded, token.Folded));
     }
 
     private static bool HasYear(List<Token> tokens, int at)
@@ -148,13 +162,18 @@ internal static class Latin
         "us", "a", "um", "is", "e", "i", "ae", "es", "os", "on", "as", "ax", "ops", "or", "ys", "yx", "ix", "ens", "ans", "o", "er", "an", "en",
     ];
 
+    private static readonly string[] strictEndings = ["us", "a", "um", "is", "e", "i", "ae", "es", "os", "as", "ops"];
+
     private static readonly string[] genusEndings = ["us", "a", "um", "is", "es", "as", "os", "on", "ops", "ys", "yx", "ax", "ix", "oe", "pho"];
 
     /// <summary>True for a word that can be an epithet behind a known genus.</summary>
     public static bool IsEpithet(string folded) => folded.Length >= 3 && Ends(folded, epithetEndings) && !IsOrdinary(folded);
 
     /// <summary>True for a word that can be a genus nobody told us of.</summary>
-    public static bool IsGenus(string folded) => folded.Length >= 4 && Ends(folded, genusEndings) && !IsOrdinary(folded);
+    public static bool IsGenus(string folded) => folded.Length >= 4 && (Ends(folded, genusEndings) || folded.EndsWith('e')) && !IsOrdinary(folded);
+
+    /// <summary>True for a word that can be the epithet of a genus nobody told us of: fewer endings, for English and German words share the rest.</summary>
+    public static bool IsEpithetOfUnknownGenus(string folded) => folded.Length >= 4 && Ends(folded, strictEndings) && !IsOrdinary(folded);
 
     /// <summary>True for a word of lists and letters.</summary>
     public static bool IsOrdinary(string folded) =>

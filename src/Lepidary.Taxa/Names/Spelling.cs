@@ -15,7 +15,7 @@ internal static class Spelling
     private static readonly string[] endings = ["us", "um", "os", "is", "a", "e"];
 
     /// <summary>
-    /// Letters to insert, drop, change, or swap with their neighbour (optimal string alignment), or <see cref="SameSound"/> where both sound the same.
+    /// Letters to insert, drop, change, or swap with their neighbour (Damerau and Levenshtein), or <see cref="SameSound"/> where both sound the same.
     /// </summary>
     /// <returns>0 when equal; <see cref="Far"/> when more than <paramref name="most"/>.</returns>
     public static double Distance(Word a, Word b, int most)
@@ -72,38 +72,41 @@ internal static class Spelling
         return sound.ToString();
     }
 
+    // Damerau and Levenshtein's distance in full: letters may have come between two that are swapped.
     private static int Edits(string a, string b, int most)
     {
-        var width = b.Length + 1;
-        Span<int> rows = stackalloc int[3 * width <= 192 ? 192 : 3 * width];
-        var before = rows[..width];
-        var above = rows.Slice(width, width);
-        var row = rows.Slice(2 * width, width);
-        for (var j = 0; j < width; j++)
-            above[j] = j;
+        var (height, width) = (a.Length + 2, b.Length + 2);
+        Span<int> cost = height * width <= 512 ? stackalloc int[height * width] : new int[height * width];
+        Span<int> lastRow = stackalloc int[26];
+        var far = a.Length + b.Length;
+        cost[0] = far;
+        for (var i = 0; i <= a.Length; i++)
+            (cost[(i + 1) * width], cost[((i + 1) * width) + 1]) = (far, i);
+        for (var j = 0; j <= b.Length; j++)
+            (cost[j + 1], cost[width + j + 1]) = (far, j);
+
         for (var i = 1; i <= a.Length; i++)
         {
-            row[0] = i;
-            var least = i;
-            for (var j = 1; j < width; j++)
+            var (lastColumn, least) = (0, far);
+            for (var j = 1; j <= b.Length; j++)
             {
-                var change = above[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
-                var cost = Math.Min(change, Math.Min(above[j], row[j - 1]) + 1);
-                if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
-                    cost = Math.Min(cost, before[j - 2] + 1);
-                row[j] = cost;
-                least = Math.Min(least, cost);
+                var (row, column) = (lastRow[b[j - 1] - 'a'], lastColumn);
+                var same = a[i - 1] == b[j - 1];
+                if (same)
+                    lastColumn = j;
+                var change = cost[(i * width) + j] + (same ? 0 : 1);
+                var edit = Math.Min(cost[(i * width) + j + 1], cost[((i + 1) * width) + j]) + 1;
+                var swap = cost[(row * width) + column] + (i - row - 1) + 1 + (j - column - 1);
+                least = Math.Min(least, cost[((i + 1) * width) + j + 1] = Math.Min(change, Math.Min(edit, swap)));
             }
 
-            if (least > most)
+            // A swap can reach back one row, so one row above the limit is not yet the end.
+            if (least > most + 1)
                 return most + 1;
-            var spare = before;
-            before = above;
-            above = row;
-            row = spare;
+            lastRow[a[i - 1] - 'a'] = i;
         }
 
-        return above[b.Length];
+        return cost[^1];
     }
 }
 

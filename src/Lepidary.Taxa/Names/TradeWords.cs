@@ -44,7 +44,7 @@ internal static class TradeWords
         "costa rica puerto rico san santa los las el la le les de del der die das den het een una uno sur norte north south east west america africa asia",
         "europa europe india china malaysia philippines thailand kenya tanzania ecuador peru colombia suriname belize mexico indonesia papua guinea",
         "bonus status menus campus plus versus circus focus virus census basis analysis crisis oasis media data agenda area extra via visa cafe resume",
-        "butterfly butterflies moth moths");
+        "netto brutto net gross page pages seite pagina butterfly butterflies moth moths");
 
     private static FrozenSet<string> Set(params string[] lines) => lines.SelectMany(l => l.Split(' ')).ToFrozenSet(StringComparer.Ordinal);
 }

@@ -6,9 +6,29 @@ namespace Lepidary.Taxa.Table;
 /// Life histories for taxa that have none of their own: the median of the nearest relatives that do, from genus, then tribe, subfamily, family
 /// and at last the whole table. Each figure looks for its own relatives, and says which and how many.
 /// </summary>
-internal sealed class Borrowing(IReadOnlyList<Taxon> withOwnLife)
+internal sealed class Borrowing
 {
-    private readonly ConcurrentDictionary<(string Genus, string Tribe, string Subfamily, string Family), Kin> kins = new();
+    private static readonly string[] habits = ["nectar", "pollen", "fruit", "none", "canopy", "day", "dusk", "night"];
+
+    private readonly Dictionary<string, List<Taxon>> genera = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> tribes = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> subfamilies = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> families = new(StringComparer.Ordinal);
+    private readonly List<Taxon> all;
+    private readonly ConcurrentDictionary<string, Kin> kins = new(StringComparer.Ordinal);
+
+    /// <summary>Borrows from these taxa.</summary>
+    public Borrowing(List<Taxon> withOwnLife)
+    {
+        all = withOwnLife;
+        foreach (var taxon in withOwnLife)
+        {
+            Add(genera, taxon.Genus, taxon);
+            Add(tribes, taxon.Tribe, taxon);
+            Add(subfamilies, taxon.Subfamily, taxon);
+            Add(families, taxon.Family, taxon);
+        }
+    }
 
     /// <summary>The chance that a pupa emerges whole, before a book knows better.</summary>
     public static Sourced<double> UsualEmergenceRate { get; } =
@@ -19,9 +39,9 @@ internal sealed class Borrowing(IReadOnlyList<Taxon> withOwnLife)
         new(0.5, "half, the default expectation with ZW sex chromosomes; no figure of this species", Confidence.CommonPractice);
 
     /// <summary>A borrowed life for a taxon; its own wingspan stays where the table has one.</summary>
-    public LifeHistory For(string genus, string tribe, string subfamily, string family, string region, Sourced<WholeRange>? ownWingspan)
+    public LifeHistory For(string genus, Place place, string region, Sourced<WholeRange>? ownWingspan)
     {
-        var kin = kins.GetOrAdd((genus, tribe, subfamily, family), key => Gather(key.Genus, key.Tribe, key.Subfamily, key.Family));
+        var kin = KinOf(genus, place);
         return kin.Life with
         {
             WingspanMm = ownWingspan ?? kin.Life.WingspanMm,
@@ -30,26 +50,41 @@ internal sealed class Borrowing(IReadOnlyList<Taxon> withOwnLife)
     }
 
     /// <summary>Food, flight layer and hours that all the nearest relatives share; empty where they differ.</summary>
-    public IReadOnlyList<string> SharedHabits(string genus, string tribe, string subfamily, string family) =>
-        kins.GetOrAdd((genus, tribe, subfamily, family), key => Gather(key.Genus, key.Tribe, key.Subfamily, key.Family)).Habits;
+    public IReadOnlyList<string> SharedHabits(string genus, Place place) => KinOf(genus, place).Habits;
 
     // Palearctic species have no rows of their own yet; their winters are those of the Nearctic.
     private static string Season(string region) => region is "Palearctic" ? "Nearctic" : region;
 
-    private Kin Gather(string genus, string tribe, string subfamily, string family)
+    private static void Add(Dictionary<string, List<Taxon>> groups, string name, Taxon taxon)
     {
-        (string Rank, Func<Taxon, bool> Holds)[] ranks =
-        [
-            ($"the genus {genus}", t => t.Genus == genus),
-            ($"the tribe {tribe}", t => tribe.Length > 0 && t.Tribe == tribe),
-            ($"the subfamily {subfamily}", t => subfamily.Length > 0 && t.Subfamily == subfamily),
-            ($"the family {family}", t => family.Length > 0 && t.Family == family),
-            ("the whole table", _ => true),
-        ];
-        var groups = ranks.Select(r => (r.Rank, Members: withOwnLife.Where(r.Holds).ToList())).Where(g => g.Members.Count > 0).ToList();
-        var (_, nearest) = groups[0];
-        var inFamily = groups.Where(g => g.Rank != "the whole table").ToList();
-        var inTribe = groups.Where(g => g.Rank.StartsWith("the genus", StringComparison.Ordinal) || g.Rank.StartsWith("the tribe", StringComparison.Ordinal)).ToList();
+        if (name.Length == 0)
+            return;
+        if (!groups.TryGetValue(name, out var members))
+            groups.Add(name, members = []);
+        members.Add(taxon);
+    }
+
+    // Genera that have nothing of their own share what their tribe has, and so on upwards.
+    private Kin KinOf(string genus, Place place)
+    {
+        var groups = new List<Group>(5);
+        if (genera.TryGetValue(genus, out var members))
+            groups.Add(new Group($"the genus {genus}", members));
+        if (tribes.TryGetValue(place.Tribe, out members))
+            groups.Add(new Group($"the tribe {place.Tribe}", members));
+        var near = groups.Count;
+        if (subfamilies.TryGetValue(place.Subfamily, out members))
+            groups.Add(new Group($"the subfamily {place.Subfamily}", members));
+        if (families.TryGetValue(place.Family, out members))
+            groups.Add(new Group($"the family {place.Family}", members));
+        var inFamily = groups.Count;
+        groups.Add(new Group("the whole table", all));
+        return kins.GetOrAdd(groups[0].Name, _ => Gather(groups, near, inFamily));
+    }
+
+    private static Kin Gather(List<Group> groups, int near, int inFamily)
+    {
+        var nearest = groups[0].Members;
 
         var life = new LifeHistory
         {
@@ -58,39 +93,39 @@ internal sealed class Borrowing(IReadOnlyList<Taxon> withOwnLife)
             AdultLifeDaysMax = Borrow<double>(groups, t => t.Life.AdultLifeDaysMax.Value, Median)!,
             EmergenceRate = UsualEmergenceRate,
             FemaleShare = UsualFemaleShare,
-            WingspanMm = Borrow(inTribe, t => t.Life.WingspanMm?.Value, MiddleRange),
-            PupalDays = Borrow(inFamily, t => t.Life.PupalDays?.Value, Median),
-            EggToAdultDays = Borrow(inTribe, t => t.Life.EggToAdultDays?.Value, Median),
-            FoodPlants = BorrowFoodPlants(inTribe),
+
+            // Size, food plants and the whole development differ too much above the tribe, pupal days above the family, to be worth borrowing.
+            WingspanMm = Borrow(groups[..near], t => t.Life.WingspanMm?.Value, MiddleRange),
+            PupalDays = Borrow(groups[..inFamily], t => t.Life.PupalDays?.Value, Median),
+            EggToAdultDays = Borrow(groups[..near], t => t.Life.EggToAdultDays?.Value, Median),
+            FoodPlants = BorrowFoodPlants(groups[..near]),
         };
-        string[] habits = ["nectar", "pollen", "fruit", "none", "canopy", "day", "dusk", "night"];
-        var nearEnough = groups[0].Rank != "the whole table";
         return new Kin(
             life,
             nearest.Where(t => t.Life.CanRest).Select(t => Season(t.Region)).ToHashSet(StringComparer.Ordinal),
-            nearEnough ? [.. habits.Where(h => nearest.All(t => t.Tags.Contains(h)))] : []);
+            inFamily == 0 ? [] : [.. habits.Where(h => nearest.TrueForAll(t => t.Tags.Contains(h)))]);
     }
 
-    private static Sourced<T>? Borrow<T>(List<(string Rank, List<Taxon> Members)> groups, Func<Taxon, T?> figure, Func<List<T>, T> middle)
+    private static Sourced<T>? Borrow<T>(List<Group> groups, Func<Taxon, T?> figure, Func<List<T>, T> middle)
         where T : struct
     {
-        foreach (var (rank, members) in groups)
+        foreach (var group in groups)
         {
-            var figures = members.Select(figure).OfType<T>().ToList();
+            var figures = group.Members.Select(figure).OfType<T>().ToList();
             if (figures.Count > 0)
-                return new Sourced<T>(middle(figures), $"median of {figures.Count} species of {rank}", Confidence.Borrowed);
+                return new Sourced<T>(middle(figures), $"median of {figures.Count} species of {group.Name}", Confidence.Borrowed);
         }
 
         return null;
     }
 
-    private static Sourced<IReadOnlyList<string>> BorrowFoodPlants(List<(string Rank, List<Taxon> Members)> groups)
+    private static Sourced<IReadOnlyList<string>> BorrowFoodPlants(List<Group> groups)
     {
-        foreach (var (rank, members) in groups)
+        foreach (var group in groups)
         {
-            var plants = members.SelectMany(t => t.Life.FoodPlants.Value).CountBy(p => p).OrderByDescending(p => p.Value).Take(6).Select(p => p.Key).ToList();
+            var plants = group.Members.SelectMany(t => t.Life.FoodPlants.Value).CountBy(p => p).OrderByDescending(p => p.Value).Take(6).Select(p => p.Key).ToList();
             if (plants.Count > 0)
-                return new Sourced<IReadOnlyList<string>>(plants, $"most named by {members.Count} species of {rank}", Confidence.Borrowed);
+                return new Sourced<IReadOnlyList<string>>(plants, $"most named by {group.Members.Count} species of {group.Name}", Confidence.Borrowed);
         }
 
         return new Sourced<IReadOnlyList<string>>([], "no near relative in the table", Confidence.Borrowed);
@@ -106,6 +141,8 @@ internal sealed class Borrowing(IReadOnlyList<Taxon> withOwnLife)
     private static WholeRange MiddleRange(List<WholeRange> ranges) => new(
         (int)Math.Floor(Median([.. ranges.Select(r => (double)r.From)])),
         (int)Math.Ceiling(Median([.. ranges.Select(r => (double)r.To)])));
+
+    private sealed record Group(string Name, List<Taxon> Members);
 
     private sealed record Kin(LifeHistory Life, HashSet<string> RestingRegions, IReadOnlyList<string> Habits);
 }

@@ -23,6 +23,9 @@ internal sealed class Csv
     /// <exception cref="KeyNotFoundException">The file has no such column.</exception>
     public int Column(string name) => columns[name];
 
+    /// <summary>The same table with some rows only.</summary>
+    public Csv Where(Func<string[], bool> keeps) => new(columns, [.. Rows.Where(keeps)]);
+
     /// <summary>Reads an embedded table.</summary>
     public static Csv Shipped(string file)
     {

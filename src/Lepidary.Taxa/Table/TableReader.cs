@@ -113,8 +113,8 @@ internal static class TableReader
         public NameRow Borrower(string[] row, Borrowing borrowing)
         {
             var genus = row[name][..row[name].IndexOf(' ', StringComparison.Ordinal)];
-            var life = borrowing.For(genus, row[tribe], row[subfamily], row[family], row[region], Wingspan(row[wingspan]));
-            return Row(row, life, borrowing.SharedHabits(genus, row[tribe], row[subfamily], row[family]), "");
+            var place = new Place(row[family], row[tradeFamily], row[subfamily], row[tribe]);
+            return Row(row, borrowing.For(genus, place, row[region], Wingspan(row[wingspan])), borrowing.SharedHabits(genus, place), "");
         }
 
         public NameRow Row(string[] row, LifeHistory life, IReadOnlyList<string> habits, string lifeNotes)

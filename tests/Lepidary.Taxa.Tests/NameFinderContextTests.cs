@@ -1,0 +1,140 @@
+using Xunit;
+
+namespace Lepidary.Taxa.Tests;
+
+public sealed class NameFinderContextTests
+{
+    private static readonly NameFinder finder = new(TaxonTable.Shipped);
+
+    [Theory]
+    [InlineData("P. sylvia", "Papilio Parthenos", "Parthenos sylvia")]
+    [InlineData("P. memnon", "Parides Papilio", "Papilio memnon")]
+    [InlineData("H. m. rosina", "Heliconius", "Heliconius melpomene")]
+    [InlineData("m. peleides", "Morpho", "Morpho helenor")]
+    public void Find_abbreviation_takes_the_nearest_genus_that_has_it(string text, string before, string name)
+    {
+        var match = finder.Find(text, new NameContext { GeneraBefore = before.Split(' ') });
+        Assert.Equal(name, match.Taxon?.Name);
+        Assert.Equal(MatchedBy.Abbreviation, match.By);
+        Assert.Empty(match.Doubts);
+    }
+
+    [Fact]
+    public void Find_abbreviation_looks_ahead_where_nothing_stands_before()
+    {
+        var match = finder.Find("P. parhassus", new NameContext { GeneraAfter = ["Papilio", "Protogoniomorpha"] });
+        Assert.Equal("Protogoniomorpha parhassus", match.Taxon?.Name);
+    }
+
+    [Fact]
+    public void Find_abbreviation_of_a_genus_not_named_near_it_is_a_doubt()
+    {
+        var match = finder.Find("C. numilia", new NameContext { GeneraBefore = ["Caligo"] });
+        Assert.Null(match.Taxon);
+        Assert.Contains(match.Candidates, t => t.Name == "Catonephele numilia");
+    }
+
+    [Fact]
+    public void Find_abbreviation_that_several_genera_answer_is_a_doubt()
+    {
+        var match = finder.Find("A. io", NameContext.None);
+        Assert.Null(match.Taxon);
+        Assert.Equal(["Aglais io", "Automeris io"], match.Candidates.Select(t => t.Name).Order());
+    }
+
+    [Theory]
+    [InlineData("Glasswing", "Ithomiidae", "Greta oto")]
+    [InlineData("Glasswing", "Acraeidae", "Acraea andromacha")]
+    [InlineData("Emperor Moth", "Europe", "Saturnia pavonia")]
+    [InlineData("Golden Birdwing", null, null)]
+    public void Find_shared_common_name_is_settled_by_the_heading(string text, string? heading, string? name)
+    {
+        var match = finder.Find(text, new NameContext { Heading = heading });
+        Assert.Equal(name, match.Taxon?.Name);
+        Assert.Equal(name is null, match.Doubts.Count > 0);
+    }
+
+    [Theory]
+    [InlineData("Papilio lowi", "Scarlet Mormon", "Papilio rumanzovia")]
+    [InlineData("Papilio ajax", "Black Swallowtail", "Papilio polyxenes")]
+    [InlineData("Papilio ajax", "Zebra Swallowtail", "Eurytides marcellus")]
+    [InlineData("Red Lacewing", "Cethosia biblis", "Cethosia biblis")]
+    public void Find_ambiguous_name_is_settled_by_the_name_beside(string text, string beside, string name)
+    {
+        var match = finder.Find(text, new NameContext { CommonNameBeside = beside });
+        Assert.Equal(name, match.Taxon?.Name);
+        Assert.Empty(match.Doubts);
+    }
+
+    [Fact]
+    public void Find_synonym_beside_a_common_name_of_another_tribe_is_a_doubt()
+    {
+        var match = finder.Find("Agraulis vanillae", new NameContext { CommonNameBeside = "Atlas Moth" });
+        Assert.Null(match.Taxon);
+        Assert.Equal(["Dione vanillae", "Attacus atlas"], match.Candidates.Select(t => t.Name));
+    }
+
+    [Theory]
+    [InlineData("peleides", "Morpho", "Morpho helenor")]
+    [InlineData("melpomene rosina", "Heliconius", "Heliconius melpomene")]
+    public void Find_epithet_alone_is_read_under_its_genus(string text, string heading, string name) =>
+        Assert.Equal(name, finder.Find(text, new NameContext { Heading = heading }).Taxon?.Name);
+
+    [Fact]
+    public void Find_epithet_alone_without_a_genus_is_no_name_to_decide_on() =>
+        Assert.Null(finder.Find("melpomene", NameContext.None).Taxon);
+
+    [Fact]
+    public void Find_unknown_genus_borrows_from_the_family_of_the_heading()
+    {
+        var match = finder.Find("Novagenia inventa", new NameContext { Heading = "Brassolidae" });
+        Assert.Equal(MatchedBy.NewBinomial, match.By);
+        Assert.Empty(match.Doubts);
+        Assert.Contains("Brassolini", match.Taxon!.Life.AdultLifeDays.Source, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Find_unknown_genus_with_nothing_to_support_it_is_asked()
+    {
+        var match = finder.Find("Novagenia inventa", NameContext.None);
+        Assert.Equal(MatchedBy.NewBinomial, match.By);
+        Assert.NotEmpty(match.Doubts);
+        Assert.Empty(finder.Find("Novagenia inventa (Smith, 1902)", NameContext.None).Doubts);
+    }
+
+    [Fact]
+    public void Find_subspecies_that_belongs_to_another_species_is_a_doubt()
+    {
+        var match = finder.Find("Pachliopta aristolochiae kotzebuea", NameContext.None);
+        Assert.Null(match.Taxon);
+        Assert.Equal(["Pachliopta aristolochiae", "Pachliopta kotzebuea"], match.Candidates.Select(t => t.Name));
+    }
+
+    [Theory]
+    [InlineData("Heliconius melpomene x cydno")]
+    [InlineData("Heliconius melpomene × Heliconius cydno")]
+    [InlineData("Heliconius melpomene / erato")]
+    public void Find_two_names_or_a_hybrid_is_a_doubt(string text)
+    {
+        var match = finder.Find(text, NameContext.None);
+        Assert.Null(match.Taxon);
+        Assert.NotEmpty(match.Doubts);
+    }
+
+    [Fact]
+    public void Find_settled_abbreviation_does_not_override_the_lines_around()
+    {
+        var settled = new NameFinder(TaxonTable.Shipped, new Dictionary<string, string> { [NameFinder.Normalise("P. memnon")] = "Parides iphidamas" });
+        Assert.Equal("Papilio memnon", settled.Find("P. memnon", new NameContext { GeneraBefore = ["Papilio"] }).Taxon?.Name);
+    }
+
+    [Theory]
+    [InlineData("HELICONIIDAE", true)]
+    [InlineData("Family Morphidae", true)]
+    [InlineData("Brassolini", true)]
+    [InlineData("Morpho", true)]
+    [InlineData("Morpho peleides", false)]
+    [InlineData("Total", false)]
+    [InlineData("Price", false)]
+    public void IsHeading_knows_ranks_and_genera(string text, bool heading) => Assert.Equal(heading, finder.IsHeading(text));
+}
