@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Lepidary.App.Lists;
+using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 
 namespace Lepidary.App.Host;
@@ -10,6 +12,8 @@ internal static class Commands
     public static RootCommand Tree(Desk desk) =>
         new("Lepidary: from this week's lists to an order, and every pupa accounted for.")
         {
+            ListCommands.Create(desk),
+            OrderCommands.Propose(desk),
             PairsCommands.Create(desk),
             ServeCommands.Create(desk),
         };

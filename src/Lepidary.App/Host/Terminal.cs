@@ -2,6 +2,8 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
+using Spectre.Console;
+using Spectre.Console.Rendering;
 
 namespace Lepidary.App.Host;
 
@@ -25,6 +27,18 @@ internal sealed class Terminal(TextWriter output, TextWriter error)
     {
         output.WriteLine(JsonSerializer.Serialize(value, Json));
         return code;
+    }
+
+    /// <summary>Writes a table; plain text where the output is no terminal, as wide as it needs.</summary>
+    public void Write(IRenderable table)
+    {
+        var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
+        if (!console.Profile.Out.IsTerminal)
+        {
+            console.Profile.Width = 160;
+        }
+
+        console.Write(table);
     }
 
     /// <summary>Names all problems at once.</summary>

@@ -17,7 +17,9 @@ internal enum StockPlace
 /// <param name="Since">Hung on, released on, or arriving on.</param>
 /// <param name="Supplier">Who posted it, or null.</param>
 /// <param name="Rate">Share of the pupae that is expected to emerge, 0…1, or null for the table's.</param>
-internal sealed record StockItem(StockPlace Place, string Taxon, int Count, DateOnly Since, string? Supplier = null, double? Rate = null);
+/// <param name="Emerged">Emerged of the same lot already.</param>
+/// <param name="Lost">Failed of the same lot already.</param>
+internal sealed record StockItem(StockPlace Place, string Taxon, int Count, DateOnly Since, string? Supplier = null, double? Rate = null, int Emerged = 0, int Lost = 0);
 
 /// <summary>What a house file holds.</summary>
 /// <param name="House">The house with its areas, cages, aims, suppliers' terms; not tied to any book.</param>

@@ -1,0 +1,52 @@
+using System.Globalization;
+using Lepidary.Planning;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>What the keeper settled about lines, as text: <c>OFFER=12</c> fixes, <c>OFFER=0</c> forbids, <c>OFFER>=5</c> and <c>OFFER&lt;=20</c> bound.</summary>
+internal static class LineRules
+{
+    public static List<LineRule> Read(IEnumerable<string> texts, List<Problem> problems)
+    {
+        var rules = new List<LineRule>();
+        foreach (var text in texts)
+        {
+            if (Parse(text) is { } rule)
+            {
+                rules.Add(rule);
+            }
+            else
+            {
+                problems.Add(new("line rule", text, "OFFER=12 to fix, OFFER=0 to forbid, OFFER>=5 or OFFER<=20 to bound; OFFER as the proposal prints it"));
+            }
+        }
+
+        return rules;
+    }
+
+    public static string Write(LineRule rule) => rule.Kind switch
+    {
+        LineRuleKind.Fixed => $"{rule.Offer}={rule.Pupae}",
+        LineRuleKind.Forbidden => $"{rule.Offer}=0",
+        LineRuleKind.AtLeast => $"{rule.Offer}>={rule.Pupae}",
+        LineRuleKind.AtMost => $"{rule.Offer}<={rule.Pupae}",
+        _ => throw new InvalidOperationException($"Line rule {rule.Kind}."),
+    };
+
+    private static LineRule? Parse(string text)
+    {
+        var equals = text.LastIndexOf('=');
+        if (equals <= 0 || !int.TryParse(text[(equals + 1)..], NumberStyles.None, CultureInfo.InvariantCulture, out var pupae))
+        {
+            return null;
+        }
+
+        var (offer, kind) = text[equals - 1] switch
+        {
+            '>' => (text[..(equals - 1)], LineRuleKind.AtLeast),
+            '<' => (text[..(equals - 1)], LineRuleKind.AtMost),
+            _ => (text[..equals], pupae == 0 ? LineRuleKind.Forbidden : LineRuleKind.Fixed),
+        };
+        return offer.Length == 0 ? null : new LineRule(offer, kind, pupae);
+    }
+}

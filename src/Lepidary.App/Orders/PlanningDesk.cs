@@ -1,0 +1,261 @@
+using Lepidary.App.House;
+using Lepidary.Book;
+using Lepidary.Lists;
+using Lepidary.Planning;
+using Lepidary.Science.Flying;
+using Lepidary.Taxa;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>A list read, with the terms of the supplier who sent it.</summary>
+/// <param name="Terms">With their supplier.</param>
+/// <param name="List">The list.</param>
+/// <param name="FileName">For messages.</param>
+internal sealed record ListOnOffer(SupplierTerms Terms, SupplierList List, string FileName);
+
+/// <summary>All that a proposal is made from, wherever it was kept.</summary>
+internal sealed record PlanningInput
+{
+    public required Book.House House { get; init; }
+
+    public required IReadOnlyList<StockItem> Stock { get; init; }
+
+    public required IReadOnlyList<ListOnOffer> Lists { get; init; }
+
+    public required DateOnly OrderDay { get; init; }
+
+    public IReadOnlyList<LineRule> Rules { get; init; } = [];
+
+    public Learned Learned { get; init; } = Learned.Nothing;
+
+    public PlanSettings Settings { get; init; } = new();
+}
+
+/// <summary>A problem for the planner, with what a report needs to speak of it.</summary>
+/// <param name="Problem">What is planned.</param>
+/// <param name="Offers">Offers by id.</param>
+/// <param name="NotOrderable">Lines that can't be ordered until the keeper settles something, and why.</param>
+internal sealed record PlanningTask(
+    PlanProblem Problem,
+    IReadOnlyDictionary<string, (ListOnOffer From, Offer Offer)> Offers,
+    IReadOnlyList<(string Supplier, Offer Offer, string Why)> NotOrderable);
+
+/// <summary>Lays house, stock and lists out as one problem for the planner.</summary>
+internal static class PlanningDesk
+{
+    /// <summary>Days that a plan looks ahead where no aim looks further: what arrives next week has emerged and mostly flown by then.</summary>
+    private const int UsualHorizon = 28;
+    private const int LongestHorizon = 56;
+
+    public static Checked<PlanningTask> Lay(PlanningInput input, TaxonTable table)
+    {
+        var problems = new List<Problem>();
+        var finder = new NameFinder(table);
+        var stock = input.Stock.Select(item => (Item: item, Taxon: StockTaxon(item, table, finder, problems))).ToList();
+        var keepNots = input.House.KeepNots
+            .Select(keepNot => (keepNot, Selector: TaxonSelector.Read(keepNot.Selector, table, "keep-not")))
+            .ToList();
+        problems.AddRange(keepNots.SelectMany(item => item.Selector.Problems));
+        var aims = Aims(input.House, table, problems);
+        foreach (var from in input.Lists.Where(from => from.List.Currency is { } currency && currency != from.Terms.Currency))
+        {
+            problems.Add(new($"{from.FileName}, {from.Terms.Supplier!.Name}", $"a list in {from.List.Currency}", $"prices in {from.Terms.Currency}, as the supplier's terms say; correct the terms or the list"));
+        }
+
+        if (problems.Count > 0)
+        {
+            return problems.ToArray();
+        }
+
+        var notOrderable = new List<(string, Offer, string)>();
+        var offers = new Dictionary<string, (ListOnOffer From, Offer Offer)>(StringComparer.Ordinal);
+        foreach (var from in input.Lists)
+        {
+            foreach (var offer in from.List.Offers)
+            {
+                if (WhyNotOrderable(offer) is { } why)
+                {
+                    notOrderable.Add((from.Terms.Supplier!.Name, offer, why));
+                }
+                else
+                {
+                    offers.Add(OfferId(from, offer), (from, offer));
+                }
+            }
+        }
+
+        var names = offers.Values.Select(item => item.Offer.Taxon).OfType<string>()
+            .Concat(stock.Select(item => item.Taxon.Name))
+            .Concat(aims.OfType<Planning.BreedingAim>().Select(aim => aim.Taxon))
+            .Concat(aims.OfType<Planning.DisplayAim>().Where(aim => aim.Of.Kind == AimOfKind.Taxon && aim.Of.Name.Contains(' ', StringComparison.Ordinal)).Select(aim => aim.Of.Name))
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
+        var lastAimDay = input.House.Aims.Max(aim => aim.To)?.DayNumber - input.OrderDay.DayNumber;
+        var horizon = Math.Clamp(lastAimDay ?? UsualHorizon, UsualHorizon, LongestHorizon);
+        var problem = new PlanProblem
+        {
+            OrderDay = input.OrderDay,
+            HorizonDays = horizon,
+            Currency = input.House.Currency,
+            Suppliers = [.. input.Lists.Select(from => Supplier(from, input.House, input.OrderDay)).DistinctBy(supplier => supplier.Name)],
+            Offers = [.. offers.Select(item => PlanOffer(item.Key, item.Value.From, item.Value.Offer))],
+            Taxa = [.. names.Select(name => PlanTaxon(table.Of(name), stock.Where(item => item.Taxon.Name == name).Select(item => item.Item), keepNots.Where(item => item.Selector.Value.Includes(table.Of(name))).Select(item => item.keepNot), input))],
+            Aims = aims,
+            OpenDays = [.. Enumerable.Range(0, horizon + 1).Select(input.OrderDay.AddDays).Where(input.House.IsOpen)],
+            Budget = input.House.Budget,
+            CagePlaces = input.House.Cages.Where(cage => cage.Use == CageUse.Emergence).Select(cage => (int?)cage.Places).DefaultIfEmpty(null).Sum(),
+            FlyingCeiling = input.House.Areas.Any(area => area.Ceiling is not null) ? input.House.Areas.Sum(area => area.Ceiling ?? 0) : null,
+            Rules = input.Rules,
+            Settings = input.Settings,
+        };
+        return new PlanningTask(problem, offers, notOrderable);
+    }
+
+    /// <summary>The key of an offer in a plan, readable and the same each time the list is read.</summary>
+    public static string OfferId(ListOnOffer from, Offer offer) =>
+        offer.Sheet is null ? $"{from.Terms.Supplier!.Name}#{offer.Line}" : $"{from.Terms.Supplier!.Name}#{offer.Sheet}!{offer.Line}";
+
+    /// <summary>The first such weekday after a day.</summary>
+    public static DateOnly Next(DateOnly day, DayOfWeek weekday) =>
+        day.AddDays((((int)weekday - (int)day.DayOfWeek + 6) % 7) + 1);
+
+    private static string? WhyNotOrderable(Offer offer) => offer switch
+    {
+        { Price: null } => "no price is printed",
+        { Price: <= 0 } => $"the price of {offer.Price} can't be",
+        { Kind: not OfferKind.Mix, Taxon: null } => offer.Doubts.Count > 0 ? offer.Doubts[0] : "the name is not settled",
+        _ => null,
+    };
+
+    private static Taxon StockTaxon(StockItem item, TaxonTable table, NameFinder finder, List<Problem> problems)
+    {
+        var match = finder.Find(item.Taxon, NameContext.None);
+        if (match.Taxon is { } taxon && match.Doubts.Count == 0)
+        {
+            return taxon;
+        }
+
+        problems.Add(new(
+            $"stock, {item.Place.ToString().ToLowerInvariant()}",
+            $"\"{item.Taxon}\"",
+            match.Candidates.Count > 0 ? $"a species; perhaps {string.Join(" or ", match.Candidates.Take(3).Select(candidate => candidate.Name))}" : "the name of a species"));
+        return table.All[0];
+    }
+
+    private static List<Planning.Aim> Aims(Book.House house, TaxonTable table, List<Problem> problems)
+    {
+        var aims = new List<Planning.Aim>();
+        foreach (var (aim, index) in house.Aims.Select((aim, index) => (aim, index)))
+        {
+            var of = AimOf.All;
+            var named = "butterflies";
+            if (aim.Selector != "all")
+            {
+                var selector = TaxonSelector.Read(aim.Selector, table, $"aim {index + 1}");
+                problems.AddRange(selector.Problems);
+                if (!selector.IsGood)
+                {
+                    continue;
+                }
+
+                of = selector.Value.Rank == SelectorRank.Tag ? AimOf.Tag(selector.Value.Text["tag:".Length..]) : AimOf.Taxon(selector.Value.Text);
+                named = of.Name;
+                if (aim.Kind == Book.AimKind.Breeding && selector.Value.Rank != SelectorRank.Species)
+                {
+                    problems.Add(new($"aim {index + 1}", aim.Selector, "one species to breed"));
+                    continue;
+                }
+            }
+
+            var id = $"aim-{index + 1}";
+            IReadOnlyCollection<DayOfWeek> days = aim.Days is { } weekdays ? [.. weekdays.Days()] : [];
+            aims.Add(aim.Kind switch
+            {
+                Book.AimKind.Display => new DisplayAim { Id = id, Words = $"{aim.AtLeast} {named}", Of = of, AtLeast = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance, From = aim.From, To = aim.To, Days = days },
+                Book.AimKind.Variety => new VarietyAim { Id = id, Words = $"{aim.AtLeast} species", Of = of, AtLeast = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance, From = aim.From, To = aim.To, Days = days },
+                Book.AimKind.Breeding => new BreedingAim { Id = id, Words = aim.AtLeast == 1 ? $"a pair of {named}" : $"{aim.AtLeast} pairs of {named}", Taxon = of.Name, Pairs = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance },
+                _ => throw new InvalidOperationException($"Aim of kind {aim.Kind}."),
+            });
+        }
+
+        return aims;
+    }
+
+    private static PlanSupplier Supplier(ListOnOffer from, Book.House house, DateOnly orderDay)
+    {
+        var terms = from.Terms;
+        return new PlanSupplier
+        {
+            Name = terms.Supplier!.Name,
+            Currency = terms.Currency,
+            Rate = terms.Rate,
+            // What the list itself says of tax is newer than the terms.
+            PricesExcludeTax = from.List.PricesExcludeTax ?? terms.PricesExcludeTax,
+            TaxRate = terms.TaxRate ?? house.TaxRate,
+            CarriageTaxed = terms.CarriageTaxed,
+            TaxReclaimed = house.TaxReclaimed,
+            Arrives = [Next(orderDay, terms.ArrivesOn ?? DayOfWeek.Tuesday)],
+            Carriage = [.. terms.Carriage.Select(tier => new CarriageStep(tier.From, tier.Cost))],
+            Charges = [.. Charges(from)],
+            MinimumPupae = terms.MinimumPupae ?? 0,
+            MinimumGoods = terms.MinimumGoods ?? 0,
+        };
+    }
+
+    /// <summary>The terms' charges; where the terms name neither carriage nor charges, those that the list prints.</summary>
+    private static IEnumerable<PlanCharge> Charges(ListOnOffer from)
+    {
+        var terms = from.Terms;
+        if (terms.Charges.Count > 0 || terms.Carriage.Count > 0)
+        {
+            return terms.Charges.Select(charge => new PlanCharge(charge.Name, charge.Amount, charge.Per == CountedBy.Box ? PlanChargePer.Box : PlanChargePer.Order, terms.BoxPupae ?? 200));
+        }
+
+        return from.List.Charges.Where(charge => charge.Amount is > 0)
+            .Select(charge => new PlanCharge(charge.Text, charge.Amount!.Value, charge.Per == ChargePer.Box ? PlanChargePer.Box : PlanChargePer.Order, terms.BoxPupae ?? 200));
+    }
+
+    private static PlanOffer PlanOffer(string id, ListOnOffer from, Offer offer) => new()
+    {
+        Id = id,
+        Supplier = from.Terms.Supplier!.Name,
+        Taxon = offer.Kind == OfferKind.Mix ? null : offer.Taxon,
+        Price = offer.Price!.Value,
+        Breaks = [.. offer.Breaks.Select(step => new PriceFrom(step.From, step.Price))],
+        Pack = offer.Pack,
+        Minimum = offer.Minimum ?? 0,
+        Available = offer.Available,
+        SoldOut = offer.SoldOut,
+        Text = offer.Text,
+    };
+
+    private static PlanTaxon PlanTaxon(Taxon taxon, IEnumerable<StockItem> stock, IEnumerable<KeepNot> keepNots, PlanningInput input)
+    {
+        var learned = input.Learned;
+        var timing = learned.Timing(taxon);
+        var items = stock.ToList();
+        var survival = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
+        var keepNot = keepNots.FirstOrDefault();
+        return new PlanTaxon
+        {
+            Taxon = taxon,
+            Timing = timing,
+            Rates = input.Lists.Select(from => from.Terms.Supplier!.Name).Distinct().ToDictionary(name => name, name => learned.Rate(taxon, name)),
+            UsualRate = learned.Rate(taxon, null),
+            FemaleShare = taxon.Life.FemaleShare.Value,
+            Stock = StockOf(taxon, items, timing, survival, input),
+            KeepNot = keepNot is null ? null : keepNot.Reason.Length > 0 ? keepNot.Reason : "it is on the house's list of taxa not to keep",
+        };
+    }
+
+    private static SpeciesStock StockOf(Taxon taxon, IReadOnlyList<StockItem> items, Science.Emergence.EmergenceTiming timing, AdultSurvival survival, PlanningInput input) => new(
+        survival,
+        [.. items.Where(item => item.Place != StockPlace.Flying && item.Count > 0).Select(item => new HangingLot(
+            item.Count,
+            Math.Min(input.OrderDay.DayNumber - item.Since.DayNumber, timing.LastDay),
+            item.Rate is { } rate ? Science.Emergence.EmergenceRate.FromTable(rate) : input.Learned.Rate(taxon, item.Supplier),
+            timing,
+            item.Supplier ?? "own",
+            item.Emerged,
+            item.Lost))],
+        [.. items.Where(item => item.Place == StockPlace.Flying && item.Count > 0).Select(item => new FlyingGroup(item.Count, Math.Max(0, input.OrderDay.DayNumber - item.Since.DayNumber)))]);
+}

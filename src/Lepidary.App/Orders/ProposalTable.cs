@@ -1,0 +1,64 @@
+using System.Globalization;
+using Lepidary.App.Host;
+using Lepidary.App.Words;
+using Lepidary.Planning;
+using Spectre.Console;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>A proposal in the terminal.</summary>
+internal static class ProposalTable
+{
+    public static void Write(Terminal terminal, ProposalReport report)
+    {
+        terminal.Output.WriteLine($"{report.House}, order of {DayWords.Long(report.OrderDay)}");
+        terminal.Output.WriteLine(report.Lines.Count == 0
+            ? "Order nothing this week: what hangs and flies serves, or nothing on the lists is worth it."
+            : $"{report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)} landed{(report.Budget is { } budget ? $", of a budget of {MoneyWords.Sum(budget, report.Currency)}" : "")}.");
+        foreach (var order in report.Orders)
+        {
+            var table = Tables.Plain("pupae", "species", "each", "landed", "why");
+            foreach (var line in report.Lines.Where(line => line.Supplier == order.Supplier && line.Arrives == order.Arrives))
+            {
+                table.AddRow(
+                    Tables.Number(line.Pupae),
+                    Tables.Cell((line.Taxon ?? "(mix)") + (line.Form is null ? "" : " " + line.Form)),
+                    Tables.Number(MoneyWords.Plain(line.UnitPrice)),
+                    Tables.Number(MoneyWords.Plain(line.Landed)),
+                    Tables.Cell(line.Reason));
+            }
+
+            terminal.Output.WriteLine();
+            terminal.Output.WriteLine(
+                $"{order.Supplier}, box on {DayWords.Short(order.Arrives)}: goods {MoneyWords.Sum(order.Goods, order.Currency)}, carriage {MoneyWords.Plain(order.Carriage)}, charges {MoneyWords.Plain(order.Charges)}, tax {MoneyWords.Plain(order.Tax)}; {MoneyWords.Sum(order.TotalInHouse, report.Currency)} landed");
+            terminal.Write(table);
+        }
+
+        var aims = Tables.Plain("aim", "worst day", "with this order", "without");
+        foreach (var aim in report.Aims)
+        {
+            var worst = aim.Days.MinBy(day => day.With);
+            aims.AddRow(
+                Tables.Cell(aim.Words),
+                Tables.Cell(worst is null ? "" : DayWords.Short(worst.Day)),
+                Tables.Cell(worst is null ? "" : ChanceWords.Picture(worst.With)),
+                Tables.Cell(worst is null ? "" : ChanceWords.Picture(worst.Without)));
+        }
+
+        terminal.Output.WriteLine("What it will do:");
+        terminal.Write(aims);
+        foreach (var left in report.LeftOut)
+        {
+            terminal.Output.WriteLine($"Not ordered: {left.Wanted}. {left.Sentence}");
+        }
+
+        if (report.NotOrderable.Count > 0)
+        {
+            terminal.Output.WriteLine($"{report.NotOrderable.Count} lines wait to be settled before they can be ordered.");
+        }
+
+        terminal.Output.WriteLine(report.Gap is { } gap
+            ? string.Create(CultureInfo.InvariantCulture, $"{(report.Status == PlanStatus.Proven ? "Proven" : "Found")}: no order is better by more than {gap * 100:0.##} %. {report.Seconds:0.0} s.")
+            : "");
+    }
+}
