@@ -12,8 +12,15 @@ internal static class Assembler
         var rows = new RowReader(mark);
         var drafts = new List<Draft>();
         var columns = new List<ReadColumn>();
+        var hidden = new List<string>();
         foreach (var sheet in source.Sheets)
         {
+            if (sheet.Hidden)
+            {
+                drafts.AddRange(sheet.Rows.Select(row => new Draft { Row = row, Sheet = sheet, Text = row.Text, Kind = row.Content.Any() ? LineKind.Note : LineKind.Blank }));
+                hidden.Add($"The sheet \"{sheet.Name}\" is hidden in the workbook and was left out.");
+                continue;
+            }
             var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
             drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names)));
             columns.AddRange(tables.SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
@@ -23,7 +30,7 @@ internal static class Assembler
         var maker = new OfferMaker(statements, drafts);
         var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer)]);
         var doubts = new List<Doubt>();
-        doubts.AddRange(source.Doubts.Select(why => new Doubt(0, "", why)));
+        doubts.AddRange(source.Doubts.Concat(hidden).Select(why => new Doubt(0, "", why)));
         doubts.AddRange(statements.Doubts);
         doubts.AddRange(columns.Where(column => column is { Role: ColumnRole.Unknown, Title.Length: > 0 }).DistinctBy(column => (column.Sheet, column.Title))
             .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.")));
@@ -75,6 +82,7 @@ internal static class Assembler
         var byBlock = new Dictionary<int, List<Draft>>();
         void Add(int block, Draft draft)
         {
+            draft.Block = block;
             all.Add(draft);
             if (!byBlock.TryGetValue(block, out var list))
                 byBlock[block] = list = [];

@@ -38,7 +38,7 @@ internal sealed partial class Classifier(NameReader names)
             if (draft.FamilyText is { } family && !FactDitto(family))
                 lastFamily = family;
             draft.Heading = heading;
-            if (!draft.HasPrice && IsGroup(draft))
+            if ((!draft.HasPrice && IsGroup(draft)) || IsPriceOfTheFollowing(drafts, i))
             {
                 draft.Kind = LineKind.Heading;
                 heading = HeadingText(draft);
@@ -54,6 +54,12 @@ internal sealed partial class Classifier(NameReader names)
             };
             draft.Named = names.Find(draft.NameTexts, context);
             draft.Kind = KindOf(draft);
+            // "Mainland 9.90" and below it "Islands 14.90": the second is a charge like the first.
+            if (draft.Kind is LineKind.Offer or LineKind.Doubt && !draft.Named.Any && draft.HasPrice && !draft.Facts.Mix && Before(drafts, i) is { Kind: LineKind.Charge } above)
+            {
+                draft.Kind = LineKind.Charge;
+                draft.Meanings.UnionWith(above.Meanings);
+            }
             if (draft.Kind == LineKind.Heading)
             {
                 heading = HeadingText(draft);
@@ -68,6 +74,25 @@ internal sealed partial class Classifier(NameReader names)
                     before.RemoveAt(MostGenera);
             }
         }
+    }
+
+    private static Draft? Before(IReadOnlyList<Draft> drafts, int i)
+    {
+        for (i--; i >= 0; i--)
+        {
+            if (drafts[i].Kind != LineKind.Blank)
+                return drafts[i];
+        }
+        return null;
+    }
+
+    /// <summary>"All at 1.70 each" over names without prices.</summary>
+    private bool IsPriceOfTheFollowing(IReadOnlyList<Draft> drafts, int i)
+    {
+        if (!drafts[i].HasPrice || drafts[i].Facts.Mix || drafts[i].Words > 8 || drafts[i].Row.Content.Count() > 1 || drafts[i].NameTexts.Exists(names.IsScientific))
+            return false;
+        var next = drafts.Skip(i + 1).FirstOrDefault(draft => draft.Row.Content.Any());
+        return next is { HasPrice: false, NameTexts.Count: > 0 } && names.IsScientific(next.NameTexts[0]);
     }
 
     private static bool FactDitto(string text) => text is "\"" or "''" or "-" or "do." or "dto.";
@@ -145,7 +170,8 @@ internal sealed partial class Classifier(NameReader names)
 
     /// <summary>Words for what is charged beside the animals.</summary>
     private static bool IsChargeWord(Draft draft) =>
-        draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) || draft.Says(Meaning.Box) || draft.Says(Meaning.Packing) || draft.Says(Meaning.Carriage) || draft.Says(Meaning.Handling);
+        draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) || draft.Says(Meaning.Box) || draft.Says(Meaning.Packing) || draft.Says(Meaning.Carriage) || draft.Says(Meaning.Handling)
+        || draft.Says(Meaning.PerBox) || draft.Says(Meaning.PerShipment) || draft.Says(Meaning.PerPermit) || draft.Says(Meaning.PerOrder);
 
     /// <summary>Terms of the order as a whole: smallest order, discounts, tax, totals.</summary>
     private static bool SpeaksOfTheOrder(Draft draft) =>

@@ -26,10 +26,12 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
             {
                 ColumnRole.Quantity => column with { Says = Quantity(column.Says, cells, settled) },
                 ColumnRole.Price when column.Says.Bare && !settled.Exists(other => other.Role == ColumnRole.Price && !other.Says.Bare) && Share(cells, IsMoney) < 0.5 => column with { Says = new ColumnTitle(ColumnRole.Unknown) },
+                ColumnRole.Pack when Share(cells, IsMoney) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Price) { Per = column.Says.Per ?? 0 } },
                 ColumnRole.Form when Share(cells, text => text.Any(char.IsDigit)) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Aside) },
                 _ => column,
             };
         }
+        Totals(settled);
         Names(settled, below);
         Hide(settled);
         if (!settled.Exists(column => column.Role == ColumnRole.Price))
@@ -39,6 +41,19 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
                 settled[money] = settled[money] with { Says = new ColumnTitle(ColumnRole.Price) };
         }
         return settled;
+    }
+
+    /// <summary>A second column of money to the right of the one to be filled in is what the order comes to.</summary>
+    private static void Totals(List<Column> columns)
+    {
+        var order = columns.FindIndex(column => column.Role == ColumnRole.Order);
+        if (order < 0 || !columns.Take(order).Any(column => column.Role == ColumnRole.Price))
+            return;
+        for (var i = order + 1; i < columns.Count; i++)
+        {
+            if (columns[i] is { Role: ColumnRole.Price, Says: { From: 1, Per: null } })
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Total) };
+        }
     }
 
     private ColumnTitle Quantity(ColumnTitle says, List<Cell> cells, List<Column> columns)
@@ -57,6 +72,8 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
     private void Names(List<Column> columns, Dictionary<int, List<Cell>> below)
     {
         var candidates = columns.FindAll(column => column.Role is ColumnRole.Name or ColumnRole.Common or ColumnRole.Unknown && below[column.Index].Count > 0);
+        if (columns.Exists(column => column.Role == ColumnRole.Genus) && columns.FindIndex(column => column.Role == ColumnRole.Name && Share(below[column.Index], text => char.IsLower(text[0])) > 0.6) is >= 0 and var second)
+            columns[second] = columns[second] with { Says = new ColumnTitle(ColumnRole.Epithet) };
         if (columns.Exists(column => column.Role == ColumnRole.Epithet))
             return;
         var shares = candidates.ToDictionary(column => column, column => Share(below[column.Index], names.IsScientific));
@@ -141,6 +158,9 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
     }
 
     private static double Share(List<Cell> cells, Func<string, bool> holds) => cells.Count == 0 ? 0 : (double)cells.Count(cell => holds(cell.Text)) / cells.Count;
+
+    /// <summary>True for an amount of money: no title holds one.</summary>
+    public bool IsAmount(string text) => text.Any(char.IsAsciiDigit) && Tokeniser.Cut(text, decimalMark).Exists(token => token.Kind == TokenKind.Number && token.Decimals is 1 or 2) || (text.Any(Currencies.IsSign) && IsMoney(text) && ColumnTitles.Read(text) is not { From: > 1 });
 
     private bool IsMoney(string text)
     {

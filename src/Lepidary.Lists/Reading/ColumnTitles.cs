@@ -61,7 +61,7 @@ internal static class ColumnTitles
             return new ColumnTitle(ColumnRole.OldPrice);
         if (Has(Meaning.Aside) && !Has(Meaning.Price) && !Has(Meaning.Species) && !Has(Meaning.Available) && !Has(Meaning.PackOf))
             return new ColumnTitle(ColumnRole.Aside);
-        if (Has(Meaning.Available))
+        if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = Has(Meaning.Packs) && !Has(Meaning.Pieces) };
         if (Has(Meaning.Price) || currency is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack))
             return Price(tokens, currency, pence);
@@ -71,7 +71,10 @@ internal static class ColumnTitles
             return new ColumnTitle(ColumnRole.Price) { Per = several };
         if (known.Count == 0)
             return null;
-        return Simple(whole, Has) is { } role ? new ColumnTitle(role) { InPacks = role == ColumnRole.Quantity && Has(Meaning.Packs) } : null;
+        if (Simple(whole, Has) is not { } role)
+            return null;
+        var size = role == ColumnRole.Pack ? tokens.Find(token => token.IsWhole && token.Value is > 1 and < 1000) : null;
+        return new ColumnTitle(role) { InPacks = role == ColumnRole.Quantity && Has(Meaning.Packs), Per = size is null ? null : (int)size.Value };
     }
 
     private static ColumnRole? Simple(IReadOnlySet<Meaning> whole, Func<Meaning, bool> has)

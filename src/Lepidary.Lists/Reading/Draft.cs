@@ -18,6 +18,9 @@ internal sealed class Draft
     /// <summary>As printed: the row, or its part.</summary>
     public required string Text { get; init; }
 
+    /// <summary>Which of several blocks side by side it is from.</summary>
+    public int Block { get; set; }
+
     /// <summary>Below titles, with more than one cell filled.</summary>
     public bool InTable { get; init; }
 

@@ -78,8 +78,6 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
         var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.Minimum);
         if (draft.Row.Hidden)
             doubts.Add("The row is hidden in the workbook: ask the supplier whether it is on offer.");
-        if (draft.Sheet.Hidden)
-            doubts.Add("The sheet is hidden in the workbook: ask the supplier whether it is on offer.");
         if (available is 0)
             facts.SoldOut = true;
         if (minimum is > 100_000 || available is > 1_000_000)
@@ -124,15 +122,16 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
     private static Dictionary<Draft, Draft> Sections(IReadOnlyList<Draft> drafts)
     {
         var sections = new Dictionary<Draft, Draft>();
-        Draft? last = null;
-        foreach (var draft in drafts)
+        foreach (var block in drafts.GroupBy(draft => (draft.Sheet, draft.Block)))
         {
-            if (last is not null && last.Sheet != draft.Sheet)
-                last = null;
-            if (draft.Kind == LineKind.Heading)
-                last = draft;
-            else if (last is not null)
-                sections[draft] = last;
+            Draft? last = null;
+            foreach (var draft in block)
+            {
+                if (draft.Kind == LineKind.Heading)
+                    last = draft;
+                else if (last is not null)
+                    sections[draft] = last;
+            }
         }
         return sections;
     }
@@ -179,11 +178,12 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
 
         var availableUsed = false;
         // "Mixture, 50 pupae, 85.00": the pupae are what the price pays for.
-        if (pack == 1 && facts.Available is { } pieces and > 1 && prices is [{ Per: null, From: 1 } whole] && (kind == OfferKind.Mix || Distance(whole.Amount) > Math.Log(4)) && Closer(whole.Amount, pieces))
+        if (pack == 1 && kind == OfferKind.Mix && facts.Available is { } pieces and > 1 && prices is [{ Per: null or 1, From: 1 } whole] && Closer(whole.Amount, pieces))
         {
             (pack, availableUsed) = (pieces, true);
-            if (kind != OfferKind.Mix)
-                doubts.Add($"The price was taken to be for all {pieces}: check it.");
+            prices = [whole with { Per = 0 }];
+            if (whole.Per == 1)
+                doubts.Add($"{Shown(whole.Amount)} stands in a column of prices for one and was taken to be for all {pieces}: check it.");
         }
         var single = prices.Where(price => price.From == 1).ToList();
         var one = single.Select(price => (price, each: Each(price, pack, doubts))).ToList();
@@ -289,6 +289,10 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
             return ChargePer.Shipment;
         if (draft.Says(Meaning.PerOrder))
             return ChargePer.Order;
-        return draft.Says(Meaning.Box) && !draft.Says(Meaning.Carriage) ? ChargePer.Box : ChargePer.Order;
+        if (draft.Says(Meaning.Carriage))
+            return ChargePer.Shipment;
+        if (draft.Says(Meaning.Box) || (draft.Says(Meaning.Packing) && !draft.Says(Meaning.Handling)))
+            return ChargePer.Box;
+        return draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) ? ChargePer.Permit : ChargePer.Order;
     }
 }

@@ -270,12 +270,15 @@ internal sealed partial class RowReader(char? decimalMark)
         var facts = FactReader.Read(cell.Text, decimalMark);
         // A day in the place of a number: not this week.
         var laterDay = cell.Date is not null || (DateReader.Find(cell.Text).Count > 0 && facts.Available is null) || LaterMonth().IsMatch(Folded.Of(cell.Text));
-        if (laterDay)
-            facts.SoldOut = true;
+        if (laterDay && !facts.SoldOut)
+        {
+            facts.InStock = true;
+            draft.Doubts.Add($"\"{cell.Text}\" stands where the number available is expected: it seems not to be on hand yet.");
+        }
         Merge(draft, facts, stock: true, prices: false);
         if (facts.SoldOut || facts.Texts.Count > 0)
             Remark(draft, cell.Text);
-        return facts.SoldOut || facts.Available is not null;
+        return laterDay || facts.SoldOut || facts.Available is not null;
     }
 
     private void Note(Draft draft, Cell cell)

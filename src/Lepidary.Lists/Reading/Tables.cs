@@ -61,7 +61,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             var end = i + 1 < heads.Count ? heads[i + 1].From : sheet.Rows.Count;
             var columns = Columns(from, to, end);
             if (columns.Count > 0)
-                tables.Add(new Table([.. Enumerable.Range(from, to - from + 1)], to + 1, end, Blocks(columns)));
+                tables.Add(new Table([.. Enumerable.Range(from, to - from + 1)], to + 1, end, Blocks(columns).ConvertAll(block => new Block(evidence.Settle([.. block.Columns], sheet.Rows, to + 1, end)))));
         }
         if (tables.Count == 0 && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count) is { Count: > 0 } untitled)
             tables.Add(new Table([], 0, sheet.Rows.Count, Blocks(untitled)));
@@ -76,7 +76,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
     private bool IsTitleRow(Row row)
     {
         var cells = row.Content.ToList();
-        if (cells.Count < 2 || cells.Exists(cell => cell.Number is { } number && number != decimal.Truncate(number)))
+        if (cells.Count < 2 || cells.Exists(cell => (cell.Number is { } number && number != decimal.Truncate(number)) || evidence.IsAmount(cell.Text)))
             return false;
         var titles = cells.Select(cell => Title(cell.Text)).Where(title => title is not null).ToList();
         var roles = titles.Where(title => !title!.Bare).Select(title => title!.Role).Distinct().ToList();
@@ -116,7 +116,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
         var columns = titles
             .Select(pair => new Column(pair.Key, pair.Value.Text, Title(pair.Value.Text) ?? LastPart(pair.Key, from, to) ?? new ColumnTitle(ColumnRole.Unknown), pair.Value.Line, pair.Value.Hidden))
             .ToList();
-        return evidence.Settle(columns, sheet.Rows, to + 1, end);
+        return columns;
     }
 
     private ColumnTitle? LastPart(int column, int from, int to)
@@ -153,7 +153,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             var before = Enumerable.Range(0, names[0]).Reverse().TakeWhile(i => i + (names[1] - names[0]) is var j && j < columns.Count && columns[j].Role == columns[i].Role).Count();
             var cuts = names.ConvertAll(name => Math.Max(0, name - before));
             var blocks = cuts.Select((cut, i) => columns.GetRange(i == 0 ? 0 : cut, (i + 1 < cuts.Count ? cuts[i + 1] : columns.Count) - (i == 0 ? 0 : cut))).ToList();
-            if (blocks.TrueForAll(block => block.Exists(column => column.Role is ColumnRole.Price or ColumnRole.Available)))
+            if (blocks.TrueForAll(block => block.Exists(column => column.Role is ColumnRole.Price or ColumnRole.Available or ColumnRole.Quantity)))
                 return blocks.ConvertAll(block => new Block(block));
             // Names twice and the rest once: the further ones are other names of the same.
             columns = columns.ConvertAll(column => names.IndexOf(columns.IndexOf(column)) > 0 ? column with { Says = new ColumnTitle(ColumnRole.Common) } : column);

@@ -164,6 +164,12 @@ internal static class Tokeniser
                 tokens.Add(New(TokenKind.Code, start, end + 2));
                 return at + 2;
             }
+            // "LINNAEUS, 1758": the year of a description.
+            if (decimals == 0 && value is >= 1730 and < 2100 && length == 4 && tokens.Count > 1 && tokens[^1].IsSign(',') && tokens[^2].Kind == TokenKind.Word && char.IsUpper(tokens[^2].Text[0]))
+            {
+                tokens.Add(New(TokenKind.Code, start, end));
+                return at;
+            }
             tokens.Add(new Token { Kind = TokenKind.Number, Start = start, End = end, Text = text[start..end], Value = value, Decimals = decimals });
             return at;
 
