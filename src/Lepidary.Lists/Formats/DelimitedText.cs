@@ -61,11 +61,28 @@ internal static class DelimitedText
             return 0;
         var commonest = several.GroupBy(row => row.Cells[^1].Column + 1).MaxBy(group => (group.Count(), group.Key))!;
         var support = (double)commonest.Count() / rows.Count;
-        var titles = several.Take(60).Max(row => row.Cells.Count(cell => ColumnTitles.Looks(cell.Text)));
+        var titles = several.Take(60).Max(row => ColumnTitles.CountIn(row.Cells.Select(cell => cell.Text)));
         var prose = delimiter == ',' && several.Average(row => row.Cells.Average(cell => cell.Text.Count(char.IsWhiteSpace))) > 6;
+        // Commas that always have a space behind them part the words of a sentence, unless titles say otherwise.
+        prose |= titles < 2 && delimiter is ',' or ';' && SpacedShare(lines, delimiter) > 0.8;
         if (prose || (titles < 2 && support < 0.5 && (double)several.Count / rows.Count < 0.6))
             return 0;
         return (support * Math.Min(commonest.Key, 6)) + (titles >= 2 ? 2 * titles : 0);
+    }
+
+    private static double SpacedShare(IReadOnlyList<string> lines, char delimiter)
+    {
+        int all = 0, spaced = 0;
+        foreach (var line in lines.Take(Sample))
+        {
+            for (var i = line.IndexOf(delimiter, StringComparison.Ordinal); i >= 0 && i + 1 < line.Length; i = line.IndexOf(delimiter, i + 1))
+            {
+                all++;
+                if (line[i + 1] == ' ')
+                    spaced++;
+            }
+        }
+        return all == 0 ? 0 : (double)spaced / all;
     }
 
     private static bool MostlyDecimalCommas(IReadOnlyList<string> lines)

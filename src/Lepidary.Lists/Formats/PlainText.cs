@@ -10,20 +10,16 @@ internal static partial class PlainText
     public static (Sheet Sheet, string Layout) Read(IReadOnlyList<string> lines)
     {
         var pieces = lines.Select(Pieces).ToList();
-        var filled = pieces.Where(line => line.Count > 0).ToList();
-        var titles = pieces.FindIndex(line => line.Count > 1 && line.Count(piece => ColumnTitles.Looks(piece.Text)) > 1);
-        var aligned = titles >= 0 || filled.Count(line => line.Count > 1) > filled.Count / 2;
-        if (!aligned)
+        var titles = pieces.FindIndex(line => line.Count > 1 && ColumnTitles.CountIn(line.Select(piece => piece.Text)) > 1);
+        if (titles < 0)
         {
-            return (Sheet(lines, line => line.Trim() is { Length: > 0 } text ? [new Cell(0, text)] : []), "one offer a line");
+            // Without titles the gaps say only where one thing ends; the words say what it is.
+            var rows = pieces.Select((line, i) => new Row(i + 1, lines[i], line.Count == 0 ? [] : [new Cell(0, string.Join(" | ", line.Select(piece => piece.Text)))]));
+            return (new Sheet(null, false, [.. rows]), "one offer a line");
         }
-        var columns = titles >= 0 ? pieces[titles] : null;
-        var rows = lines.Select((line, i) => new Row(i + 1, line, columns is null || i < titles ? InOrder(pieces[i]) : Under(columns, pieces[i])));
-        return (new Sheet(null, false, [.. rows]), "columns lined up with spaces");
+        var aligned = lines.Select((line, i) => new Row(i + 1, line, i < titles ? InOrder(pieces[i]) : Under(pieces[titles], pieces[i])));
+        return (new Sheet(null, false, [.. aligned]), "columns lined up with spaces");
     }
-
-    private static Sheet Sheet(IReadOnlyList<string> lines, Func<string, IReadOnlyList<Cell>> cells) =>
-        new(null, false, [.. lines.Select((line, i) => new Row(i + 1, line, cells(line)))]);
 
     private sealed record Piece(int Start, int End, string Text);
 

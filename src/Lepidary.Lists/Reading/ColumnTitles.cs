@@ -27,8 +27,22 @@ internal static class ColumnTitles
 {
     private const int LongestTitle = 60;
 
-    /// <summary>True for a text that looks like a column's title.</summary>
-    public static bool Looks(string text) => Read(text) is { Bare: false };
+    /// <summary>How many titles stand in a row, if it can be a row of titles at all: it names a species column and holds no amounts.</summary>
+    public static int CountIn(IEnumerable<string> cells)
+    {
+        var count = 0;
+        var names = false;
+        foreach (var cell in cells)
+        {
+            if (cell.Any(char.IsAsciiDigit) && Tokeniser.Cut(cell, null).Exists(token => token.Kind == TokenKind.Number && token.Decimals > 0))
+                return 0;
+            if (Read(cell) is not { Bare: false } title)
+                continue;
+            count++;
+            names |= title.Role is ColumnRole.Name or ColumnRole.Common or ColumnRole.Genus or ColumnRole.Epithet or ColumnRole.Code;
+        }
+        return names ? count : 0;
+    }
 
     /// <summary>What a title says, or null when it is none that is known.</summary>
     public static ColumnTitle? Read(string text)

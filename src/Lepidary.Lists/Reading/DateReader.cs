@@ -17,6 +17,8 @@ internal sealed record PrintedDate(int Start, int End, int? Year, int? Month, in
     /// <summary>The day meant (the Monday of a week); without a printed year the one nearest to a given day. Null when there is no such day.</summary>
     public DateOnly? On(DateOnly? today, bool monthFirst)
     {
+        if (Month == 0)
+            return null;
         if (Week is { } week)
             return Nearest(year => week <= ISOWeek.GetWeeksInYear(year) ? DateOnly.FromDateTime(ISOWeek.ToDateTime(year, week, DayOfWeek.Monday)) : null, today);
         var (day, month) = Swappable && monthFirst ? (Month!.Value, Day!.Value) : (Day!.Value, Month!.Value);
@@ -51,6 +53,7 @@ internal static partial class DateReader
         Collect(Numeric(), match => Of(match, "y", "m", "d", swappable: match.Groups["s"].Value == "/"));
         if (text.Any(char.IsLetter))
         {
+            Collect(Clock(), match => new PrintedDate(match.Index, match.Index + match.Length, null, 0, 0, null, false));
             Collect(WithoutYear(), match => Of(match, "y", "m", "d", swappable: match.Groups["s"].Value == "/"));
             Collect(Named(), match => Of(match, "y", "m", "d", swappable: false));
             Collect(MonthFirst(), match => Of(match, "y", "m", "d", swappable: false));
@@ -120,6 +123,10 @@ internal static partial class DateReader
 
     [GeneratedRegex(@"(?<![\d.,/])(?<d>\d{1,2})(?<s>[./-])\s?(?<m>\d{1,2})\k<s>\s?(?<y>20\d\d|\d\d)(?![\d/])")]
     private static partial Regex Numeric();
+
+    /// <summary>A time of day is no price; it is kept here as a date that no day answers to.</summary>
+    [GeneratedRegex(@"(?<![\d.,:])\d{1,2}:[0-5]\d(?!\d)|(?<![\d.,:])\d{1,2}(?:[.:h][0-5]\d)?\s?(?:uur|uhr|hrs?|heures|horas|ore|o'clock|am|pm|a\.m\.|p\.m\.|h)(?!\p{L})", RegexOptions.IgnoreCase)]
+    private static partial Regex Clock();
 
     /// <summary>Day and month alone are a date only behind a word that says so; else they are two prices or a price.</summary>
     [GeneratedRegex(@"(?<=(?<!\p{L})(?:vom|am|bis|stand|datum|date|du|del|dal|van|on|by|before|until|mo|di|mi|do|fr|mon|tue|wed|thu|fri|montag|dienstag|mittwoch|donnerstag|freitag|monday|tuesday|wednesday|thursday|friday|lundi|mardi|mercredi|jeudi|vendredi|lunes|martes|jueves|viernes|maandag|dinsdag|woensdag|donderdag|vrijdag|lunedi|lunedì|martedì|giovedì|venerdì|list|liste|lista)[.,:]?\s)(?<d>\d{1,2})(?<s>[./])(?<m>\d{1,2})(?:(?<=\.\d{1,2})\.)?(?![\d/])(?<y>(?!))?", RegexOptions.IgnoreCase)]

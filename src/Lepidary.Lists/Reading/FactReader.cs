@@ -59,8 +59,12 @@ internal sealed class FactReader
             };
             if (target is null)
                 continue;
-            target.Currency = tokens[i].Currency;
-            tokens[i].Used = true;
+            // From here on the amount and its currency are one.
+            var (first, last) = target.Start < tokens[i].Start ? (target, tokens[i]) : (tokens[i], target);
+            var at = tokens.IndexOf(first);
+            tokens[at] = new Token { Kind = TokenKind.Number, Start = first.Start, End = last.End, Text = text[first.Start..last.End], Value = target.Value, Decimals = target.Decimals, Currency = tokens[i].Currency };
+            tokens.RemoveAt(at + 1);
+            i = at;
         }
         for (var i = 0; i + 1 < tokens.Count; i++)
         {
@@ -166,6 +170,15 @@ internal sealed class FactReader
             var token = tokens[i];
             if (token.Used || token.Kind == TokenKind.Number)
                 continue;
+            // "mixed box of 50", "lote sorpresa de 25"
+            if (facts.Mix && token.Kind == TokenKind.Word && token.Text.Length <= 5 && char.IsLower(token.Text[0]) && i > 0 && !token.Is(Meaning.Minimum) && !token.Is(Meaning.Each) && !token.Is(Meaning.Only)
+                && tokens.Take(i).Any(before => before.Is(Meaning.Mix)) && IsCount(At(i + 1)) && At(i + 1)!.Value > 1 && !IsPriced(i + 1) && !(At(i + 2) is { } what && what.Is(Meaning.Species)))
+            {
+                facts.Pack = Count(At(i + 1)!);
+                UseRange(i, i + 1);
+                Use(At(i + 2) is { } unit && unit.Is(Meaning.Pieces) ? unit : null);
+                continue;
+            }
             if (token.Is(Meaning.PackOf) || token.Is(Meaning.Packs))
             {
                 var n = Over(i + 1, ':', '=', '(', '/', 'x');
@@ -219,7 +232,12 @@ internal sealed class FactReader
             var n = i + 1;
             while (At(n) is { } between && n - i < 4 && ((between.Kind == TokenKind.Sign && ":.=(-".Contains(between.Text[0], StringComparison.Ordinal)) || between.Is(Meaning.Order) || between.Is(Meaning.WholeOrder) || between.Is(Meaning.Quantity)))
                 n++;
-            if (CountOrWord(At(n)) is { } least && !IsPriced(n))
+            if (CountOrWord(At(n)) is not null && At(n + 1) is { } of && of.Is(Meaning.Species))
+            {
+                facts.Remarks.Add(text[tokens[i].Start..of.End]);
+                UseRange(i, n + 1);
+            }
+            else if (CountOrWord(At(n)) is { } least && !IsPriced(n))
             {
                 TakeMinimum(least, i, n);
             }
@@ -255,7 +273,7 @@ internal sealed class FactReader
         {
             if (tokens[i] is not { Kind: TokenKind.Number, Used: false } number)
                 continue;
-            var next = Over(i + 1, '/', '-');
+            var next = Over(i + 1, '/');
             var slash = next > i + 1;
             if (At(next) is { Used: false } word && (IsMoney(number) || word.Kind == TokenKind.Word))
             {
@@ -326,8 +344,8 @@ internal sealed class FactReader
     private (int Begin, int From)? QuantityMarkBefore(int end)
     {
         var i = BackOver(end, ':', '=', '@', '-', '(', '>');
-        if (At(i) is { } at && at.Is(Meaning.At) && at.Kind == TokenKind.Word && !at.Is(Meaning.From))
-            i--;
+        while (At(i) is { Kind: TokenKind.Word } between && (between.Is(Meaning.At) || between.Is(Meaning.Only) || between.Is(Meaning.Now) || between.Is(Meaning.For)) && !between.Is(Meaning.From) && !between.Is(Meaning.Left))
+            i = BackOver(i - 1, ':', '=', '@', '-', '(', '>');
         if (At(i) is { Kind: TokenKind.Word } pieces && pieces.Is(Meaning.Pieces))
             i--;
         if (At(i) is { Kind: TokenKind.Sign } or { Kind: TokenKind.Word } && IsQuantityMark(i) && IsCount(At(i - 1)))
@@ -382,7 +400,8 @@ internal sealed class FactReader
                 continue;
             }
             // "2.20 from 10": the mark stands behind.
-            if (money && QuantityMarkAfter(i + 1) is var (end, least) && !MoneyRightAfter(end))
+            // With no other price on the line, "1.80 (100+)" says how many there are.
+            if (money && QuantityMarkAfter(i + 1) is var (end, least) && !MoneyRightAfter(end) && (!At(end)!.IsSign('+') || facts.Prices.Count > 0 || tokens.Exists(other => other != amount && IsMoney(other) && !other.Used)))
                 AddBreak(amount, least, i, end);
         }
     }
@@ -500,10 +519,14 @@ internal sealed class FactReader
             var marked = amount.Currency is not null || (before is { Used: false } word && (word.IsSign('@') || word.Is(Meaning.Price)));
             if (!IsMoney(amount) && !marked)
                 continue;
-            var negative = At(i - 1) is { } minus && minus.IsSign('-') && (i == 1 || At(i - 2)?.Kind == TokenKind.Currency) && minus.End == amount.Start;
-            if (At(i - 2) is { Kind: TokenKind.Sign } earlier && earlier.IsSign('-') && At(i - 1)?.Kind == TokenKind.Currency && i == 2 && earlier.End == At(i - 1)!.Start)
-                negative = true;
+            var negative = i == 1 && At(0) is { } minus && minus.IsSign('-') && minus.End == amount.Start;
             var price = Price(amount) with { Amount = negative ? -amount.Value : amount.Value, Marked = marked };
+            // "free with orders over 100": a term of the order and no price.
+            if (before is { Kind: TokenKind.Word } over && (over.Is(Meaning.From) || over.Is(Meaning.Minimum) || over.Is(Meaning.UpTo)) && At(BackOver(i - 1, ':', '=') - 1) is { } orders && (orders.Is(Meaning.WholeOrder) || orders.Is(Meaning.Order)))
+            {
+                Use(amount, over, orders);
+                continue;
+            }
             if (IsOld(i))
                 facts.OldPrices.Add(price);
             else

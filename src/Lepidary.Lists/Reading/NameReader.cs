@@ -32,7 +32,7 @@ internal sealed partial class NameReader(NameFinder finder)
         if (!scientific.TryGetValue(text, out var answer))
         {
             var match = finder.Find(text, NameContext.None);
-            answer = (match.By is not (MatchedBy.Nothing or MatchedBy.CommonName) && match.Taxon is not null) || Abbreviated().IsMatch(text);
+            answer = (match.By is not (MatchedBy.Nothing or MatchedBy.CommonName) && match.Taxon is not null && (match.By != MatchedBy.NewBinomial || match.Doubts.Count == 0)) || Abbreviated().IsMatch(text);
             scientific[text] = answer;
         }
         return answer;

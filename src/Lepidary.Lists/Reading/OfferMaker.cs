@@ -5,16 +5,25 @@ using Lepidary.Taxa;
 namespace Lepidary.Lists.Reading;
 
 /// <summary>Makes offers and charges of drafts: prices for one, numbers in pupae, and a doubt wherever that needed a guess.</summary>
-internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> drafts)
+internal sealed class OfferMaker
 {
     /// <summary>What a pupa usually costs where a list gives no other measure. Common practice, no source.</summary>
     private const double UsualPrice = 2.5;
 
-    /// <summary>Fewer times apart than this, two readings of a price are too close to choose without asking.</summary>
-    private const double Sure = 1.5;
+    private readonly Statements statements;
+    private readonly double usual;
+    private readonly Dictionary<string, Number> numbers;
+    private readonly Dictionary<Draft, Draft> sections;
+    private readonly Dictionary<(Formats.Sheet, int, bool), double> perPack;
 
-    private readonly double usual = Usual(drafts);
-    private readonly Dictionary<string, Number> numbers = UnexplainedNumbers(drafts);
+    public OfferMaker(Statements statements, IReadOnlyList<Draft> drafts)
+    {
+        this.statements = statements;
+        usual = Usual(drafts);
+        numbers = UnexplainedNumbers(drafts);
+        sections = Sections(drafts);
+        perPack = PerPack(drafts);
+    }
 
     private enum Number
     {
@@ -115,8 +124,6 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
         return Section(draft)?.Facts.Cocoon == true && match.Match.Taxon?.InTable != true ? OfferKind.Cocoon : OfferKind.Pupa;
     }
 
-    private readonly Dictionary<Draft, Draft> sections = Sections(drafts);
-
     private Draft? Section(Draft draft) => sections.GetValueOrDefault(draft);
 
     private static Dictionary<Draft, Draft> Sections(IReadOnlyList<Draft> drafts)
@@ -186,7 +193,7 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
                 doubts.Add($"{Shown(whole.Amount)} stands in a column of prices for one and was taken to be for all {pieces}: check it.");
         }
         var single = prices.Where(price => price.From == 1).ToList();
-        var one = single.Select(price => (price, each: Each(price, pack, doubts))).ToList();
+        var one = single.Select(price => (price, each: Each(draft, price, pack, doubts))).ToList();
         var distinct = one.Select(pair => pair.each).Distinct().ToList();
         decimal? basePrice = null;
         var breaks = new List<PriceBreak>();
@@ -213,7 +220,7 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
         }
         foreach (var price in prices.Where(price => price.From > 1))
         {
-            var each = Each(price, 1, doubts);
+            var each = Each(draft, price, 1, doubts);
             // A price from ten that is many times the single one is for all ten.
             if (basePrice is { } single1 && each > single1 * 1.5m && each / price.From <= single1)
                 each = decimal.Round(each / price.From, 4);
@@ -246,7 +253,7 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
     private bool Closer(decimal price, int pieces) => Distance(price / pieces) < Distance(price);
 
     /// <summary>The price for one pupa.</summary>
-    private decimal Each(PrintedPrice price, int pack, List<string> doubts)
+    private decimal Each(Draft draft, PrintedPrice price, int pack, List<string> doubts)
     {
         if (price.Per is > 1 and var several)
             return decimal.Round(price.Amount / several, 4);
@@ -257,12 +264,25 @@ internal sealed class OfferMaker(Statements statements, IReadOnlyList<Draft> dra
             return forPack;
         if (statements.PricesPerPack == false)
             return price.Amount;
-        var (asPack, asOne) = (Distance(forPack), Distance(price.Amount));
-        var packWins = asPack < asOne;
-        if (Math.Abs(asPack - asOne) < Math.Log(Sure))
+        if (draft.Facts.Mix)
+            return Distance(forPack) < Distance(price.Amount) ? forPack : price.Amount;
+        var (all, one) = (perPack.GetValueOrDefault((draft.Sheet, draft.Block, draft.InTable)), Distance(price.Amount) - Distance(forPack));
+        // All rows of a table mean their prices alike; a row that by itself says the contrary loudly is asked about.
+        var packWins = all > 0;
+        if (Math.Abs(all) < Math.Log(2) || (Math.Sign(all) != Math.Sign(one) && Math.Abs(one) > Math.Log(4)))
             doubts.Add($"{Shown(price.Amount)} may be the price of one or of the pack of {pack}: it was taken for {(packWins ? "the pack" : "one")}.");
         return packWins ? forPack : price.Amount;
     }
+
+    /// <summary>
+    /// For the rows of a table together, how far prices for a pack lie nearer to the usual price than prices for one do, in logarithms: above
+    /// zero the prices are for packs.
+    /// </summary>
+    private Dictionary<(Formats.Sheet, int, bool), double> PerPack(IReadOnlyList<Draft> all) => all
+        .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && draft.Facts.Pack > 1)
+        .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null, Amount: > 0 }).Select(price => (draft, price)))
+        .GroupBy(pair => (pair.draft.Sheet, pair.draft.Block, pair.draft.InTable))
+        .ToDictionary(group => group.Key, group => group.Sum(pair => Distance(pair.price.Amount) - Distance(pair.price.Amount / pair.draft.Facts.Pack!.Value)));
 
     private static string? NoteOf(Draft draft)
     {

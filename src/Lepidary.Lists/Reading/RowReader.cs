@@ -269,7 +269,7 @@ internal sealed partial class RowReader(char? decimalMark)
         }
         var facts = FactReader.Read(cell.Text, decimalMark);
         // A day in the place of a number: not this week.
-        var laterDay = cell.Date is not null || (DateReader.Find(cell.Text).Count > 0 && facts.Available is null) || LaterMonth().IsMatch(Folded.Of(cell.Text));
+        var laterDay = cell.Date is not null || (DateReader.Find(cell.Text).Exists(date => date.Month != 0) && facts.Available is null) || LaterMonth().IsMatch(Folded.Of(cell.Text));
         if (laterDay && !facts.SoldOut)
         {
             facts.InStock = true;
@@ -348,14 +348,14 @@ internal sealed partial class RowReader(char? decimalMark)
     {
         var before = text[..token.Start].TrimEnd();
         var after = text[token.End..].TrimStart(' ', '+', '.', '!');
-        if (before.EndsWith('(') || before.EndsWith('['))
+        if (before.LastIndexOfAny(['(', '[']) > before.LastIndexOfAny([')', ']']))
             return "in brackets";
         if (before.Length == 0)
             return "in front";
         return after.Length == 0 ? "at the end" : "inside";
     }
 
-    [GeneratedRegex("^\\s*[-*•]?\\s*(?:-?[\"”“″〃]-?|''|,,|-\"-|(?:do|dto|ditto|id|idem)\\b\\.?)\\s+", RegexOptions.IgnoreCase)]
+    [GeneratedRegex("^\\s*[-*•]?\\s*(?:-?[\"”“″〃]-?|''|,,|-\"-|(?:do|dto|ditto|id|idem)\\b\\.?)[\\s|]+", RegexOptions.IgnoreCase)]
     private static partial Regex DittoMark();
 
     [GeneratedRegex(@"^(?:ab|from|des|desde|vanaf|da|mid|mitte|ende|anfang|early|late|debut|mi|fin|medio|begin|eind|half|inizio|meta|fine)\b.*\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|mrz|mai|okt|dez|fev|avr|juin|juil|aou|ene|abr|ago|dic|mei|gen|mag|giu|lug|set|ott)\p{L}*\.?$")]

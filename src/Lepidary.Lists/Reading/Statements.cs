@@ -106,8 +106,8 @@ internal sealed class Statements
             if (tokens[i].Is(Meaning.Tax))
             {
                 var near = tokens.Skip(Math.Max(0, i - 5)).Take(11).ToList();
-                var including = near.Exists(token => token.Is(Meaning.Including) && !token.Is(Meaning.Excluding));
-                var excluding = near.Exists(token => (token.Is(Meaning.Excluding) && token.Kind == TokenKind.Word) || token.IsSign('+'));
+                var including = near.Exists(token => (token.Is(Meaning.Including) && !token.Is(Meaning.Excluding)) || token.Is(Meaning.GrossPrices));
+                var excluding = near.Exists(token => token.Is(Meaning.Excluding) || token.Is(Meaning.NetPrices) || token.IsSign('+'));
                 var not = near.Exists(token => token.Is(Meaning.Not));
                 var answer = (including, excluding) switch
                 {

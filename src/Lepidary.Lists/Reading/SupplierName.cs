@@ -17,7 +17,7 @@ internal static class SupplierName
         {
             var labelled = i > 0 && Vocabulary.Of(parts[i - 1]).Contains(Meaning.SupplierLabel) && line.Contains(parts[i - 1] + ":", StringComparison.Ordinal);
             var name = Trim(parts[i]);
-            if (Score(name, labelled) is { } score)
+            if (Score(name, labelled, line) is { } score)
                 yield return (name, score - (i * 0.25));
         }
     }
@@ -46,10 +46,10 @@ internal static class SupplierName
         token.Kind is TokenKind.Date or TokenKind.Number or TokenKind.Sign && token.Text != "&"
         || ((token.Is(Meaning.ListTitle) || token.Is(Meaning.ListDate) || token.Is(Meaning.Order)) && !token.Is(Meaning.Firm));
 
-    private static double? Score(string name, bool labelled)
+    private static double? Score(string name, bool labelled, string line)
     {
         var words = name.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        if (words.Length is 0 or > 8 || name.Count(char.IsLetter) < 3 || name.Contains('@', StringComparison.Ordinal) || !char.IsUpper(name.FirstOrDefault(char.IsLetter)))
+        if (words.Length is 0 or > 8 || name.Count(char.IsLetter) < 3 || name.Contains('@', StringComparison.Ordinal) || (!char.IsUpper(name.FirstOrDefault(char.IsLetter)) && line.Any(char.IsUpper)))
             return null;
         if (Greetings.Contains(Folded.Of(words[0]).Trim(',', '!', '.')))
             return null;
@@ -63,8 +63,14 @@ internal static class SupplierName
             score += 5;
         if (labelled)
             score += 6;
+        if (Has(Meaning.ListTitle) && tokens.Exists(token => token.Is(Meaning.ListTitle) && !token.Is(Meaning.Firm)))
+            score -= 4;
         if (words.Length == 1)
             score -= 1;
+        if (line.TrimStart().StartsWith('*'))
+            score -= 2;
+        if (!line.Any(char.IsUpper))
+            score += 2;
         if (name.Any(char.IsAsciiDigit))
             score -= 3;
         if (Has(Meaning.OtherDate) || Has(Meaning.Region) && tokens.Count(token => token.Kind == TokenKind.Word) == 1)
@@ -81,5 +87,5 @@ internal static class SupplierName
         return FirmParts.Any(part => folded.Contains(part, StringComparison.Ordinal));
     }
 
-    private static readonly string[] FirmParts = ["zucht", "falter", "schmetterling", "papillon", "mariposa", "vlinder", "farfall", "butterfl", "pupae", "insect", "insekt", "lepido", "kwekerij", "allevament", "elevage", "criadero", "& daughter", "& son", "exoten", "exotic", "tropic"];
+    private static readonly string[] FirmParts = ["zucht", "falter", "schmetterling", "papillon", "mariposa", "vlinder", "farfall", "butterfl", "pupae", "insect", "insekt", "lepido", "kwekerij", "allevament", "elevage", "criadero", "& daughter", "& son", "exoten", "exotic", "tropic", "crisalid", "chrysalid", "puppen", "poppen", "wings", "moth"];
 }
