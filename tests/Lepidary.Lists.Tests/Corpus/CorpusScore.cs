@@ -84,6 +84,20 @@ public sealed record CorpusScore
     /// <summary>Compares what was read with the truth.</summary>
     public static CorpusScore Of(TruthList truth, SupplierList read) => new Comparison(truth, read).Score();
 
+    /// <summary>A list that the reader refused whole: every offer is missing, and nothing is silent.</summary>
+    public static CorpusScore Refused(TruthList truth, IReadOnlyList<Problem> problems)
+    {
+        var offers = truth.Offers.Count(o => !o.Optional);
+        return new CorpusScore
+        {
+            Offers = offers,
+            Missing = offers,
+            Charges = truth.Charges.Count,
+            LinesLost = truth.SourceLines.Sum(s => s.Lines.Count),
+            Findings = [.. problems.Select(p => new Finding(0, null, $"Refused: {p}", ""))],
+        };
+    }
+
     /// <summary>The facts in which an offer differs from the truth, in words; empty when none does.</summary>
     public static IReadOnlyList<string> Differences(TruthOffer truth, Offer read)
     {

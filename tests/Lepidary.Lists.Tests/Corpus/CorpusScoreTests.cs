@@ -254,6 +254,16 @@ public sealed class CorpusScoreTests
     }
 
     [Fact]
+    public void Refused_anyList_missesEverythingAndSaysWhy()
+    {
+        var score = CorpusScore.Refused(Truth, [new Problem("list.xyz", "noise", "a list")]);
+
+        Assert.Equal((3, 3, 7), (score.Offers, score.Missing, score.LinesLost));
+        Assert.Equal(0.0, score.ReadRight);
+        Assert.Contains("noise", Assert.Single(score.Findings).What, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Plus_twoScores_addsEveryCount()
     {
         var bad = CorpusScore.Of(Truth, new SupplierList());
