@@ -281,7 +281,7 @@ public enum ClaimState
     Refused,
 }
 
-/// <summary>A claim's step onwards. The claim itself is reckoned from the delivery.</summary>
+/// <summary>A claim's step onwards. The claim itself is reckoned from the delivery (see <see cref="Claim"/>).</summary>
 public sealed class ClaimStep : Fact
 {
     /// <summary>Delivery that the claim is about.</summary>

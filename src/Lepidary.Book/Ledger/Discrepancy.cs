@@ -11,7 +11,7 @@ public enum DiscrepancyKind
     /// <summary>More adults of a lot were let go than emerged.</summary>
     MoreReleasedThanEmerged,
 
-    /// <summary>A count on a day before the lot was hung.</summary>
+    /// <summary>A fact about a lot on a day before the lot was hung.</summary>
     CountedBeforeHung,
 
     /// <summary>A fact about a lot that is not in the book, or no longer.</summary>
@@ -74,16 +74,16 @@ public sealed record Discrepancy
         SubjectId = fact.Id,
         LotId = lot.Id,
         FactIds = [fact.Id],
-        Sentence = $"{lot.Taxon} was hung on {Text(lot.HungOn)}, but a count on it is about {Text(fact.OnDay)}. Correct the day of the count.",
+        Sentence = $"{lot.Taxon} was hung on {Text(lot.HungOn)}, but a row about it is of {Text(fact.OnDay)}. Correct the day of the row.",
     };
 
-    internal static Discrepancy UnknownLot(Guid factId, Guid lotId, DateOnly day, string who) => new()
+    internal static Discrepancy UnknownLot(Fact fact, Guid lotId) => new()
     {
         Kind = DiscrepancyKind.UnknownLot,
-        SubjectId = factId,
+        SubjectId = fact.Id,
         LotId = lotId,
-        FactIds = [factId],
-        Sentence = $"A row of {Text(day)}{By(who)} is about a lot that is not in the book. "
+        FactIds = [fact.Id],
+        Sentence = $"A row of {Text(fact.OnDay)}{By(fact.Who)} is about a lot that is not in the book. "
             + "Its delivery may still be waiting on a phone; otherwise enter the count on the right lot and take this row back.",
     };
 

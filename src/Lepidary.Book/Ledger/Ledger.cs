@@ -24,8 +24,10 @@ public static class Ledger
     {
         ArgumentNullException.ThrowIfNull(lot);
         var day = asOf ?? DateOnly.MaxValue;
-        var balance = new LotBalance { Lot = lot, Received = lot.HungOn <= day ? lot.Received : 0 };
-        foreach (var fact in Standing(facts))
+        var standing = Standing(facts);
+        var (cage, row) = Place(lot, standing.OfType<Move>(), day);
+        var balance = new LotBalance { Lot = lot, CageId = cage, Row = row, Received = lot.HungOn <= day ? lot.Received : 0 };
+        foreach (var fact in standing)
         {
             // A miscount was one from the first day, whenever it was noticed.
             if (fact is Recount recount && recount.LotId == lot.Id && lot.HungOn <= day)
@@ -41,19 +43,6 @@ public static class Ledger
         return balance;
     }
 
-    /// <summary>The cage and row in which a lot hangs at the end of a day.</summary>
-    /// <param name="lot">The lot.</param>
-    /// <param name="facts">All facts about the lot, and those that void one of them.</param>
-    /// <param name="asOf">The day; null for all that is known.</param>
-    public static (Guid? CageId, string? Row) Place(Lot lot, IEnumerable<Fact> facts, DateOnly? asOf = null)
-    {
-        ArgumentNullException.ThrowIfNull(lot);
-        var move = Standing(facts).OfType<Move>()
-            .Where(move => move.LotId == lot.Id && move.OnDay <= (asOf ?? DateOnly.MaxValue))
-            .MaxBy(move => (move.OnDay, move.DeviceTime, move.Id));
-        return move is null ? (lot.CageId, lot.Row) : (move.CageId, move.Row);
-    }
-
     /// <summary>What does not add up in a lot.</summary>
     /// <param name="lot">The lot.</param>
     /// <param name="facts">All facts about the lot, and those that void one of them.</param>
@@ -61,11 +50,11 @@ public static class Ledger
     {
         ArgumentNullException.ThrowIfNull(lot);
         var standing = Standing(facts);
-        var found = Discrepancies(Balance(lot, standing)).ToList();
-        found.AddRange(standing.OfType<LotFact>()
-            .Where(fact => fact is Entry or Transfer && fact.LotId == lot.Id && fact.OnDay < lot.HungOn)
-            .Select(fact => Discrepancy.CountedBeforeHung(lot, fact)));
-        return found;
+        return
+        [
+            .. Discrepancies(Balance(lot, standing)),
+            .. standing.Where(fact => IsAbout(fact, lot.Id) && fact.OnDay < lot.HungOn).Select(fact => Discrepancy.CountedBeforeHung(lot, fact)),
+        ];
     }
 
     /// <summary>What does not add up in a lot's balance.</summary>
@@ -81,6 +70,21 @@ public static class Ledger
             yield return Discrepancy.MoreReleasedThanEmerged(balance);
         }
     }
+
+    /// <summary>The cage and row in which a lot hangs at the end of a day: those of the last move, by the day that it is about.</summary>
+    internal static (Guid? CageId, string? Row) Place(Lot lot, IEnumerable<Move> standing, DateOnly day)
+    {
+        var move = standing.Where(move => move.LotId == lot.Id && move.OnDay <= day).MaxBy(move => (move.OnDay, move.DeviceTime, move.Id));
+        return move is null ? (lot.CageId, lot.Row) : (move.CageId, move.Row);
+    }
+
+    private static bool IsAbout(Fact fact, Guid lotId) => fact switch
+    {
+        LotFact about => about.LotId == lotId,
+        Release release => release.LotId == lotId,
+        FoundDead dead => dead.LotId == lotId,
+        _ => false,
+    };
 
     private static LotBalance Add(LotBalance balance, Fact fact) => fact switch
     {

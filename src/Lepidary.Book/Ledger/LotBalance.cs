@@ -10,6 +10,12 @@ public sealed record LotBalance
     /// <summary>The lot.</summary>
     public required Lot Lot { get; init; }
 
+    /// <summary>Cage it hangs in, or null where not known.</summary>
+    public Guid? CageId { get; init; }
+
+    /// <summary>Row in the cage, as labelled; or null.</summary>
+    public string? Row { get; init; }
+
     /// <summary>Pupae received: as first written down, with every recount. 0 on a day before the lot was hung.</summary>
     public int Received { get; init; }
 

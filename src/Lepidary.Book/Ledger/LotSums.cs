@@ -32,7 +32,9 @@ internal static class LotSums
         var lots = await book.StandingLots().Where(lot => EF.Parameter(lotIds).Contains(lot.Id))
             .OrderBy(lot => lot.HungOn).ThenBy(lot => lot.Id).ToListAsync(cancellation).ConfigureAwait(false);
         var sums = await SumsAsync(book, lotIds, asOf, cancellation).ConfigureAwait(false);
-        return [.. lots.Select(lot => Balance(lot, sums.GetValueOrDefault(lot.Id), asOf))];
+        var moves = await book.Standing<Move>().Where(move => EF.Parameter(lotIds).Contains(move.LotId)).ToListAsync(cancellation).ConfigureAwait(false);
+        var movesOf = moves.ToLookup(move => move.LotId);
+        return [.. lots.Select(lot => Balance(lot, movesOf[lot.Id], sums.GetValueOrDefault(lot.Id) ?? new Sums(), asOf ?? DateOnly.MaxValue))];
     }
 
     /// <summary>Keys of all lots of a house that are not closed, found from the whole book.</summary>
@@ -44,26 +46,26 @@ internal static class LotSums
         return [.. lots.Where(lot => !(sums.GetValueOrDefault(lot.Id) ?? new Sums()).Closes(lot.Received)).Select(lot => lot.Id)];
     }
 
-    private static LotBalance Balance(Lot lot, Sums? sums, DateOnly? asOf)
+    private static LotBalance Balance(Lot lot, IEnumerable<Move> moves, Sums sums, DateOnly day)
     {
-        var hung = asOf is null || lot.HungOn <= asOf;
-        return sums is null
-            ? new() { Lot = lot, Received = hung ? lot.Received : 0 }
-            : new()
-            {
-                Lot = lot,
-                Received = hung ? lot.Received + sums.Recounted : 0,
-                EmergedMale = sums.EmergedMale,
-                EmergedFemale = sums.EmergedFemale,
-                EmergedUnsexed = sums.EmergedUnsexed,
-                Crippled = sums.Crippled,
-                Dead = sums.Dead,
-                Parasitised = sums.Parasitised,
-                Missing = sums.Missing,
-                Transferred = sums.Transferred,
-                Released = sums.Released,
-                DiedInCage = sums.DiedInCage,
-            };
+        var (cage, row) = Ledger.Place(lot, moves, day);
+        return new()
+        {
+            Lot = lot,
+            CageId = cage,
+            Row = row,
+            Received = lot.HungOn <= day ? lot.Received + sums.Recounted : 0,
+            EmergedMale = sums.EmergedMale,
+            EmergedFemale = sums.EmergedFemale,
+            EmergedUnsexed = sums.EmergedUnsexed,
+            Crippled = sums.Crippled,
+            Dead = sums.Dead,
+            Parasitised = sums.Parasitised,
+            Missing = sums.Missing,
+            Transferred = sums.Transferred,
+            Released = sums.Released,
+            DiedInCage = sums.DiedInCage,
+        };
     }
 
     private static async Task<Dictionary<Guid, Sums>> SumsAsync(

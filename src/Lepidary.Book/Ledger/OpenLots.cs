@@ -41,6 +41,31 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         return balances;
     }
 
+    /// <summary>Balances of the lots that were not closed at the end of a day, by the day on which they were hung.</summary>
+    /// <param name="houseId">House.</param>
+    /// <param name="day">The day; facts about later days are left out, but what is known of it today is in.</param>
+    /// <param name="cancellation">Stops reading.</param>
+    public async Task<IReadOnlyList<LotBalance>> ReadAsync(Guid houseId, DateOnly day, CancellationToken cancellation = default)
+    {
+        var open = await ReadAsync(houseId, cancellation).ConfigureAwait(false);
+        await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
+
+        // Open then is open still, or was closed by a fact about a later day.
+        var later = await context.Set<LotFact>().Where(fact => fact.HouseId == houseId && fact.OnDay > day).Select(fact => fact.LotId)
+            .Union(context.Set<Release>().Where(fact => fact.HouseId == houseId && fact.OnDay > day && fact.LotId != null).Select(fact => fact.LotId!.Value))
+            .Union(context.Set<FoundDead>().Where(fact => fact.HouseId == houseId && fact.OnDay > day && fact.LotId != null).Select(fact => fact.LotId!.Value))
+            .ToListAsync(cancellation).ConfigureAwait(false);
+        if (later.Count == 0 && open.All(balance => balance.Lot.HungOn <= day))
+        {
+            return open;
+        }
+
+        HashSet<Guid> candidates = [.. open.Select(balance => balance.Lot.Id), .. later];
+        var then = await LotSums.BalancesAsync(context, candidates, day, cancellation).ConfigureAwait(false);
+        then.RemoveAll(balance => balance.IsClosed || balance.Lot.HouseId != houseId);
+        return then;
+    }
+
     /// <summary>Lots of the house that a fact which came in after a number is about, brings, takes away or puts right.</summary>
     private static async Task<List<Guid>> TouchedAsync(BookContext context, Guid houseId, long after, CancellationToken cancellation)
     {

@@ -13,8 +13,8 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Lepidary.Book.Postgres.Migrations
 {
     [DbContext(typeof(BookContext))]
-    [Migration("20261125171852_HouseClock")]
-    partial class HouseClock
+    [Migration("20261125173632_First")]
+    partial class First
     {
         /// <inheritdoc />
         protected override void BuildTargetModel(ModelBuilder modelBuilder)
@@ -188,6 +188,9 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<long>("Arrival")
+                        .HasColumnType("bigint");
+
                     b.Property<string>("DeviceId")
                         .HasColumnType("text")
                         .UseCollation("C");
@@ -227,10 +230,13 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("HouseId");
+                    b.HasIndex("Arrival")
+                        .IsUnique();
 
                     b.HasIndex("VoidsId")
                         .HasFilter("\"VoidsId\" IS NOT NULL");
+
+                    b.HasIndex("HouseId", "Kind", "OnDay");
 
                     b.ToTable("Facts", (string)null);
 
@@ -868,6 +874,11 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("integer")
                         .HasColumnName("Count");
 
+                    b.Property<Guid?>("LotId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("LotId");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -911,6 +922,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("text")
                         .HasColumnName("State");
+
+                    b.HasIndex("OrderId")
+                        .HasFilter("\"OrderId\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("order-step");
                 });
@@ -1071,6 +1085,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Parasitised")
                         .HasColumnType("integer");
 
+                    b.HasIndex("Kind", "LotId", "EmergedMale", "EmergedFemale", "EmergedUnsexed", "Crippled", "Dead", "Parasitised", "Missing", "OnDay", "Id")
+                        .HasDatabaseName("IX_Facts_SumsByLot")
+                        .HasFilter("\"LotId\" IS NOT NULL");
+
                     b.HasDiscriminator().HasValue("entry");
                 });
 
@@ -1143,6 +1161,9 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.Property<Guid>("SupplierId")
                         .HasColumnType("uuid");
+
+                    b.HasIndex("SupplierId", "BoxMark")
+                        .HasFilter("\"BoxMark\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("delivery");
                 });

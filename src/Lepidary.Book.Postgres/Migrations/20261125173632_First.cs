@@ -40,7 +40,8 @@ namespace Lepidary.Book.Postgres.Migrations
                     TaxReclaimed = table.Column<bool>(type: "boolean", nullable: false),
                     OpenOn = table.Column<string>(type: "text", nullable: false),
                     ClosedDays = table.Column<List<DateOnly>>(type: "date[]", nullable: false),
-                    Budget = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true)
+                    Budget = table.Column<decimal>(type: "numeric(18,6)", precision: 18, scale: 6, nullable: true),
+                    ClockStandsAt = table.Column<DateTimeOffset>(type: "timestamp with time zone", nullable: true)
                 },
                 constraints: table =>
                 {

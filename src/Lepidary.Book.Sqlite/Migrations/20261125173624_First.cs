@@ -39,7 +39,8 @@ namespace Lepidary.Book.Sqlite.Migrations
                     TaxReclaimed = table.Column<bool>(type: "INTEGER", nullable: false),
                     OpenOn = table.Column<string>(type: "TEXT", nullable: false),
                     ClosedDays = table.Column<string>(type: "TEXT", nullable: false),
-                    Budget = table.Column<long>(type: "INTEGER", nullable: true)
+                    Budget = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClockStandsAt = table.Column<DateTime>(type: "TEXT", nullable: true)
                 },
                 constraints: table =>
                 {
