@@ -25,6 +25,18 @@ public class EmergenceRateTest
         }
     }
 
+    /// <summary>
+    /// By hand, 2 pupae, mean 0.8 worth 20: E(μ²) = 16·17/(20·21). Alike lots: both emerge with that chance. Lots of concentration 30:
+    /// both with (30·E(μ²) + E(μ))/31.
+    /// </summary>
+    [Fact]
+    public void Forecast_by_hand()
+    {
+        const double Square = 16 * 17 / 420.0;
+        Close.To(Square, new EmergenceRate(0.8, 20, double.PositiveInfinity).Forecast(2)[2], 1e-15);
+        Close.To((30 * Square + 0.8) / 31, new EmergenceRate(0.8, 20, 30).Forecast(2)[2], 1e-9);
+    }
+
     [Fact]
     public void Forecast_limits_are_binomial_and_beta_binomial()
     {
