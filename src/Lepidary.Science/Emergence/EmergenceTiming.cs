@@ -1,4 +1,5 @@
 using Lepidary.Science.Ground;
+using Lepidary.Science.Survival;
 
 namespace Lepidary.Science.Emergence;
 
@@ -207,14 +208,18 @@ public sealed class EmergenceTiming
             risk += emergedOn[day] + outOfSight[day + 1];
             atRisk[day] = risk;
         }
-        var next = new double[last + 1];
-        var left = 1.0;
+        var (hazard, weight) = (new double[last + 1], new double[last + 1]);
         for (var day = 0; day <= last; day++)
         {
-            var weight = worth * NotBefore(day);
-            var hazard = weight + atRisk[day] > 0 ? (worth * this[day] + emergedOn[day]) / (weight + atRisk[day]) : 1;
-            next[day] = left * hazard;
-            left *= 1 - hazard;
+            weight[day] = worth * NotBefore(day);
+            hazard[day] = weight[day] > 0 ? Math.Min(1, this[day] / NotBefore(day)) : 1;
+        }
+        var next = new double[last + 1];
+        var left = 1.0;
+        foreach (var (day, posterior) in DiscreteBetaProcess.Posterior(hazard, weight, atRisk, emergedOn).Index())
+        {
+            next[day] = left - posterior.Survival;
+            left = posterior.Survival;
         }
         return FromChances(next);
     }

@@ -1,0 +1,38 @@
+using Lepidary.Science.Ground;
+
+namespace Lepidary.Science.Survival;
+
+/// <summary>One animal watched: when its event came, or when it was last seen without.</summary>
+/// <param name="Time">In any one unit of time, at least 0.</param>
+/// <param name="HasEvent">True if the event came at <paramref name="Time"/>; false if it was still to come (censored).</param>
+public readonly record struct Observation(double Time, bool HasEvent);
+
+/// <summary>
+/// How many are at risk and how many have the event, at each distinct time of an event. One censored at the same time as an event is
+/// still at risk for it.
+/// </summary>
+/// <param name="Time">The time.</param>
+/// <param name="AtRisk">Watched until this time or longer.</param>
+/// <param name="Events">Events at this time.</param>
+public readonly record struct RiskStep(double Time, int AtRisk, int Events)
+{
+    /// <summary>The steps of a sample, by rising time; times without an event are left out.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A time is below 0, infinite or NaN.</exception>
+    public static IReadOnlyList<RiskStep> Of(IEnumerable<Observation> observations)
+    {
+        ArgumentNullException.ThrowIfNull(observations);
+        var sorted = observations.ToArray();
+        foreach (var observation in sorted)
+            ArgumentOutOfRangeException.ThrowIfNegative(Guard.Finite(observation.Time, nameof(observations)), nameof(observations));
+        Array.Sort(sorted, (one, other) => one.Time.CompareTo(other.Time));
+        var steps = new List<RiskStep>();
+        for (var i = 0; i < sorted.Length;)
+        {
+            var (start, events) = (i, 0);
+            for (; i < sorted.Length && sorted[i].Time == sorted[start].Time; i++)
+                if (sorted[i].HasEvent) events++;
+            if (events > 0) steps.Add(new(sorted[start].Time, sorted.Length - start, events));
+        }
+        return steps;
+    }
+}

@@ -1,0 +1,89 @@
+using Lepidary.Science.Survival;
+
+namespace Lepidary.Science.Tests.Survival;
+
+public class LogRankTest
+{
+    /// <summary>Edmonson's ovarian trial as in R's survival::ovarian: days, event, treatment. Read in R; the order of rows does not matter.</summary>
+    private static readonly (double Time, int Event, int Treatment)[] Ovarian =
+    [
+        (59, 1, 1), (115, 1, 1), (156, 1, 1), (421, 0, 2), (431, 1, 1), (448, 0, 1), (464, 1, 2), (475, 1, 2), (477, 0, 1), (563, 1, 2), (638, 1, 1),
+        (744, 0, 2), (769, 0, 2), (770, 0, 2), (803, 0, 1), (855, 0, 1), (1040, 0, 1), (1106, 0, 1), (1129, 0, 2), (1206, 0, 2), (1227, 0, 2),
+        (268, 1, 1), (329, 1, 1), (353, 1, 2), (365, 1, 2), (377, 0, 2),
+    ];
+
+    /// <summary>Computed with R 4.2.2, survival 3.5-3.</summary>
+    [Fact]
+    public void SixMp_equals_R()
+    {
+        var result = LogRank.Test([Samples.SixMp, Samples.Placebo]);
+        Close.To([9, 21], result.Observed.ToArray(), 1e-12);
+        Close.To([19.250500948, 10.749499052], result.Expected.ToArray(), 5.1e-7);
+        Close.To(6.256960574, result.Variance, 5.1e-10);
+        Close.To(16.792941, result.ChiSquared, 5.1e-7);
+        Close.To(4.1688091e-05, result.P, 5.1e-13);
+    }
+
+    /// <summary>Peto and Peto's weights. Computed with R 4.2.2, survival 3.5-3.</summary>
+    [Fact]
+    public void SixMp_with_Peto_weights_equals_R()
+    {
+        var result = LogRank.Test([Samples.SixMp, Samples.Placebo], rho: 1);
+        Close.To([5.1215146, 14.552852], result.Observed.ToArray(), 5.1e-7);
+        Close.To([11.99856, 7.6758067], result.Expected.ToArray(), 5.1e-6);
+        Close.To(14.457151, result.ChiSquared, 5.1e-7);
+        Close.To(0.00014338444, result.P, 5.1e-12);
+    }
+
+    /// <summary>Computed with R 4.2.2, survival 3.5-3.</summary>
+    [Fact]
+    public void Aml_and_ovarian_equal_R()
+    {
+        var aml = LogRank.Test([Samples.Maintained, Samples.NotMaintained]);
+        Close.To([7, 11], aml.Observed.ToArray(), 1e-12);
+        Close.To([10.689336, 7.310664], aml.Expected.ToArray(), 5.1e-7);
+        Close.To(4.0075507, aml.Variance, 5.1e-8);
+        Close.To(3.3963887, aml.ChiSquared, 5.1e-8);
+        Close.To(0.065339322, aml.P, 5.1e-10);
+        var ovarian = LogRank.Test([Arm(1), Arm(2)]);
+        Close.To([7, 5], ovarian.Observed.ToArray(), 1e-12);
+        Close.To([5.233531, 6.766469], ovarian.Expected.ToArray(), 5.1e-7);
+        Close.To(1.0627399, ovarian.ChiSquared, 5.1e-8);
+        Close.To(0.30259112, ovarian.P, 5.1e-9);
+    }
+
+    private static Observation[] Arm(int treatment) =>
+        [.. Ovarian.Where(row => row.Treatment == treatment).Select(row => new Observation(row.Time, row.Event == 1))];
+
+    /// <summary>By hand: 1 against 2. At time 1: one event, one of two at risk in the first group: expected ½, variance ¼.</summary>
+    [Fact]
+    public void Test_by_hand()
+    {
+        var result = LogRank.Test([Samples.Read("1"), Samples.Read("2")]);
+        Close.To([0.5, 1.5], result.Expected.ToArray(), 1e-15);
+        Close.To(0.25, result.Variance, 1e-15);
+        Close.To(1, result.ChiSquared, 1e-15);
+    }
+
+    [Fact]
+    public void More_groups_and_strata()
+    {
+        // Splitting one arm at random leaves observed = expected sums and gives one more degree of freedom.
+        var result = LogRank.Test([Samples.SixMp, Samples.Placebo[..10], Samples.Placebo[10..]]);
+        Assert.Equal(2, result.Degrees);
+        Close.To(result.Observed.Sum(), result.Expected.Sum(), 1e-10);
+        // Two equal strata double both the difference and its variance, so they double the statistic.
+        IReadOnlyList<IReadOnlyCollection<Observation>> one = [Samples.SixMp, Samples.Placebo];
+        Close.To(2 * LogRank.Test(one).ChiSquared, LogRank.Stratified([one, one]).ChiSquared, 1e-10);
+        // The order of groups does not matter.
+        Close.To(result.ChiSquared, LogRank.Test([Samples.Placebo[..10], Samples.SixMp, Samples.Placebo[10..]]).ChiSquared, 1e-10);
+    }
+
+    [Fact]
+    public void Nothing_to_compare_is_refused()
+    {
+        Assert.Throws<ArgumentException>(() => LogRank.Test([Samples.SixMp]));
+        Assert.Throws<ArgumentException>(() => LogRank.Stratified([[Samples.SixMp, Samples.Placebo], [Samples.SixMp]]));
+        Assert.Throws<ArgumentException>(() => LogRank.Test([Samples.Read("1+"), Samples.Read("2+")]));
+    }
+}
