@@ -257,5 +257,5 @@ internal static class PlanningDesk
             item.Supplier ?? "own",
             item.Emerged,
             item.Lost))],
-        [.. items.Where(item => item.Place == StockPlace.Flying && item.Count > 0).Select(item => new FlyingGroup(item.Count, Math.Max(0, input.OrderDay.DayNumber - item.Since.DayNumber)))]);
+        [.. items.Where(item => item.Place == StockPlace.Flying && item.Count > 0).Select(item => new Science.Flying.FlyingGroup(item.Count, Math.Max(0, input.OrderDay.DayNumber - item.Since.DayNumber)))]);
 }
