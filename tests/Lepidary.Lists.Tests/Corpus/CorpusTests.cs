@@ -13,7 +13,7 @@ public sealed class CorpusTests
     private static readonly HashSet<string> TablesAndLines = ["csv", "tsv", "txt", "xlsx"];
 
     // The promise is 0.97. This floor holds what the reader has reached; it only ever rises.
-    private const double ReadRightFloor = 0.62;
+    private const double ReadRightFloor = 0.87;
 
     /// <summary>The lists kept beside the tests and, where the environment names one, a folder of lists not seen before.</summary>
     public static TheoryData<string, string> Folders
