@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Lepidary.App.Demo;
+using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
@@ -15,6 +17,9 @@ internal static class Commands
             ListCommands.Create(desk),
             OrderCommands.Propose(desk),
             PairsCommands.Create(desk),
+            HouseCommands.Create(desk),
+            DemoCommands.Create(desk),
+            DemoCommands.Start(desk),
             ServeCommands.Create(desk),
         };
 

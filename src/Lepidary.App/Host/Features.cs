@@ -1,10 +1,28 @@
+using Lepidary.App.Demo;
+using Lepidary.App.House;
+using Lepidary.App.Lists;
+using Lepidary.App.Odds;
+using Lepidary.App.Orders;
+using Lepidary.Book;
+
 namespace Lepidary.App.Host;
 
-/// <summary>Every feature's part of the web, by name: a feature that is not here does not exist on the page.</summary>
+/// <summary>Every feature's part of the program, by name: a feature that is not here does not exist on the page.</summary>
 internal static class Features
 {
     public static void AddTo(IServiceCollection services)
     {
+        services.AddSingleton<FactInbox>();
+        services.AddSingleton<ListShelf>();
+        services.AddSingleton<OpenLots>();
+        services.AddSingleton<StockReader>();
+        services.AddSingleton<OddsBook>();
+        services.AddScoped<LoadHouse>();
+        services.AddScoped<LoadDemo>();
+        services.AddScoped<TakeInList>();
+        services.AddScoped<CurrentLists>();
+        services.AddSingleton<ProposalMemory>();
+        services.AddScoped<ProposeFromBook>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)

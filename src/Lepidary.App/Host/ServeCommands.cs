@@ -6,7 +6,7 @@ namespace Lepidary.App.Host;
 
 internal static class ServeCommands
 {
-    private const int UsualPort = 5280;
+    public const int UsualPort = 5280;
 
     public static Command Create(Desk desk)
     {

@@ -1,8 +1,8 @@
+using Lepidary.App.Odds;
 using Lepidary.App.House;
 using Lepidary.Book;
 using Lepidary.Lists;
 using Lepidary.Planning;
-using Lepidary.Science.Flying;
 using Lepidary.Taxa;
 
 namespace Lepidary.App.Orders;
@@ -128,6 +128,12 @@ internal static class PlanningDesk
 
     private static Taxon StockTaxon(StockItem item, TaxonTable table, NameFinder finder, List<Problem> problems)
     {
+        // What stands in the book is an accepted name; only a house file may print another.
+        if (table.Find(item.Taxon) is { } known)
+        {
+            return known;
+        }
+
         var match = finder.Find(item.Taxon, NameContext.None);
         if (match.Taxon is { } taxon && match.Doubts.Count == 0)
         {
@@ -233,7 +239,6 @@ internal static class PlanningDesk
         var learned = input.Learned;
         var timing = learned.Timing(taxon);
         var items = stock.ToList();
-        var survival = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
         var keepNot = keepNots.FirstOrDefault();
         return new PlanTaxon
         {
@@ -242,20 +247,8 @@ internal static class PlanningDesk
             Rates = input.Lists.Select(from => from.Terms.Supplier!.Name).Distinct().ToDictionary(name => name, name => learned.Rate(taxon, name)),
             UsualRate = learned.Rate(taxon, null),
             FemaleShare = taxon.Life.FemaleShare.Value,
-            Stock = StockOf(taxon, items, timing, survival, input),
+            Stock = StockOdds.Of(taxon, items, input.OrderDay, learned),
             KeepNot = keepNot is null ? null : keepNot.Reason.Length > 0 ? keepNot.Reason : "it is on the house's list of taxa not to keep",
         };
     }
-
-    private static SpeciesStock StockOf(Taxon taxon, IReadOnlyList<StockItem> items, Science.Emergence.EmergenceTiming timing, AdultSurvival survival, PlanningInput input) => new(
-        survival,
-        [.. items.Where(item => item.Place != StockPlace.Flying && item.Count > 0).Select(item => new HangingLot(
-            item.Count,
-            Math.Min(input.OrderDay.DayNumber - item.Since.DayNumber, timing.LastDay),
-            item.Rate is { } rate ? Science.Emergence.EmergenceRate.FromTable(rate) : input.Learned.Rate(taxon, item.Supplier),
-            timing,
-            item.Supplier ?? "own",
-            item.Emerged,
-            item.Lost))],
-        [.. items.Where(item => item.Place == StockPlace.Flying && item.Count > 0).Select(item => new Science.Flying.FlyingGroup(item.Count, Math.Max(0, input.OrderDay.DayNumber - item.Since.DayNumber)))]);
 }

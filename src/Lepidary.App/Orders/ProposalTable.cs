@@ -49,7 +49,7 @@ internal static class ProposalTable
         terminal.Write(aims);
         foreach (var left in report.LeftOut)
         {
-            terminal.Output.WriteLine($"Not ordered: {left.Wanted}. {left.Sentence}");
+            terminal.Output.WriteLine($"Not ordered: {left.Sentence}");
         }
 
         if (report.NotOrderable.Count > 0)

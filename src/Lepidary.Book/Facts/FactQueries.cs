@@ -11,4 +11,9 @@ public static class FactQueries
         .Include(fact => ((Delivery)fact).Lines)
         .Include(fact => ((Walk)fact).Counts)
         .AsSplitQuery();
+
+    /// <summary>Facts that count.</summary>
+    public static IQueryable<T> Standing<T>(this BookContext book)
+        where T : Fact =>
+        book.Set<T>().AsNoTracking().Where(fact => !book.Facts.Any(other => other.VoidsId == fact.Id));
 }

@@ -11,11 +11,6 @@ internal static class LotSums
     internal static IQueryable<Lot> StandingLots(this BookContext book) =>
         book.Lots.AsNoTracking().Where(lot => !book.Facts.Any(other => other.VoidsId == lot.SourceId));
 
-    /// <summary>Facts that count.</summary>
-    internal static IQueryable<T> Standing<T>(this BookContext book)
-        where T : Fact =>
-        book.Set<T>().AsNoTracking().Where(fact => !book.Facts.Any(other => other.VoidsId == fact.Id));
-
     /// <summary>Balances of some lots, by the day on which they were hung.</summary>
     /// <param name="book">The book.</param>
     /// <param name="lotIds">The lots; those whose source is voided are left out.</param>

@@ -1,4 +1,5 @@
 using Lepidary.Science.Counts;
+using Lepidary.Science.Ground;
 
 namespace Lepidary.Science.Flying;
 
@@ -26,7 +27,7 @@ public static class FlyingForecast
         for (var day = 0; day < byDay.Length; day++)
         {
             var now = CountDistribution.PoissonBinomial(
-                stock.Flying.Select(group => (group.Count, stock.Survival.GivenAlive(group.DaysOnWing, day))));
+                stock.Flying.Select(group => (group.Count, Guard.Chance(group.Alive) * stock.Survival.GivenAlive(group.DaysOnWing, day))));
             if (now.Max > 0) byDay[day] = byDay[day].Plus(now);
         }
         return byDay;

@@ -23,10 +23,14 @@ public sealed record HangingLot(
     int Emerged = 0,
     int Lost = 0);
 
-/// <summary>Adults of one species that fly on day 0 and are of one age.</summary>
-/// <param name="Count">How many fly, at least 0.</param>
+/// <summary>Adults of one species and one age.</summary>
+/// <param name="Count">How many there are at most, at least 0.</param>
 /// <param name="DaysOnWing">Whole days since they emerged, at least 0.</param>
-public readonly record struct FlyingGroup(int Count, int DaysOnWing);
+/// <param name="Alive">
+/// The chance, 0…1, that each is still alive on day 0: 1 for adults seen flying that day; for adults released and not seen since, S of
+/// their age. Independent from adult to adult.
+/// </param>
+public readonly record struct FlyingGroup(int Count, int DaysOnWing, double Alive = 1);
 
 /// <summary>What a house has of one species, and how its adults live.</summary>
 /// <param name="Survival">Life on the wing.</param>

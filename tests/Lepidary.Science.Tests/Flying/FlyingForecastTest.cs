@@ -265,4 +265,18 @@ public class FlyingForecastTest
         Assert.Throws<ArgumentOutOfRangeException>(() => FlyingForecast.Of(new(Fortnight, [], [new(-1, 0)]), 3));
         Assert.Throws<ArgumentOutOfRangeException>(() => FlyingForecast.Of(new(Fortnight, [], []), -1));
     }
+
+    // By hand: each of 10 released 5 days ago lives with .9^5 today and .9^6 tomorrow.
+    [Fact]
+    public void Of_released_and_not_seen_since_is_binomial_in_survival()
+    {
+        var survival = AdultSurvival.FromDaily(0.9);
+        var stock = new SpeciesStock(survival, [], [new FlyingGroup(10, 5, survival[5])]);
+
+        var days = FlyingForecast.Of(stock, 2);
+
+        Assert.Equal(10 * Math.Pow(0.9, 5), days[0].Mean, 1e-12);
+        Assert.Equal(10 * Math.Pow(0.9, 6), days[1].Mean, 1e-12);
+        Assert.Equal(Math.Pow(1 - Math.Pow(0.9, 6), 10), days[1][0], 1e-12);
+    }
 }

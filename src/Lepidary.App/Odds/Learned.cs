@@ -1,7 +1,7 @@
 using Lepidary.Science.Emergence;
 using Lepidary.Taxa;
 
-namespace Lepidary.App.Orders;
+namespace Lepidary.App.Odds;
 
 /// <summary>A lot as its counts tell it, for learning rates and timing.</summary>
 /// <param name="Taxon">Accepted binomial.</param>
@@ -18,7 +18,7 @@ internal sealed class Learned
 {
     private readonly ILookup<string, LotRecord> lots;
     private readonly Dictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
-    private readonly Dictionary<string, EmergenceTiming> timings = [];
+    private readonly Dictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
 
     public Learned(IEnumerable<LotRecord> lots) => this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
 
@@ -45,22 +45,41 @@ internal sealed class Learned
         return rate;
     }
 
-    /// <summary>Days to emergence of the taxon.</summary>
-    public EmergenceTiming Timing(Taxon taxon)
+    /// <summary>Days from hanging to emergence.</summary>
+    /// <param name="taxon">Its window in the table is the prior.</param>
+    /// <param name="bred">True for own pupae, which hang for the whole of their time; posted ones have spent days of it on the way.</param>
+    public EmergenceTiming Timing(Taxon taxon, bool bred = false)
     {
-        if (!timings.TryGetValue(taxon.Name, out var timing))
+        if (!timings.TryGetValue((taxon.Name, bred), out var timing))
         {
             var window = taxon.Life.DaysToEmergence.Value;
+            if (bred && taxon.Life.PupalDays is { } pupal)
+            {
+                // A fifth to either side: pupal time moves with temperature (a choice of this project, no source).
+                window = new WholeRange((int)Math.Floor(pupal.Value * 0.8), (int)Math.Ceiling(pupal.Value * 1.2));
+            }
+
             timing = EmergenceTiming.FromWindow(window.From, window.To);
-            var records = lots[taxon.Name].Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
+            var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
+                .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
             if (records.Count > 0)
             {
                 timing = timing.Learn(records, Rate(taxon, null).Mean);
             }
 
-            timings.Add(taxon.Name, timing);
+            timings.Add((taxon.Name, bred), timing);
         }
 
         return timing;
+    }
+
+    /// <summary>What a rate rests on, for the page: <c>from the table</c>, <c>from 14 lots of yours</c>.</summary>
+    public string RateSource(Taxon taxon, string? supplier)
+    {
+        var theirs = supplier is null ? 0 : FinishedLots(taxon.Name, supplier);
+        var all = FinishedLots(taxon.Name);
+        return theirs > 0 ? $"from {Count(theirs)} of theirs" : all > 0 ? $"from {Count(all)} of yours" : "from the table";
+
+        static string Count(int lots) => lots == 1 ? "1 lot" : $"{lots} lots";
     }
 }

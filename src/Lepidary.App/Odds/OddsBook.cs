@@ -1,0 +1,77 @@
+using System.Collections.Concurrent;
+using Lepidary.App.House;
+using Lepidary.Book;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Odds;
+
+/// <summary>What the book knows that odds are made from: own stock, and what finished lots have taught.</summary>
+internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader stock)
+{
+    /// <summary>Older lots say little of today's farms and climate, and would only slow the page.</summary>
+    private const int DaysOfLearning = 730;
+
+    private readonly ConcurrentDictionary<Guid, (DateOnly Day, Learned Learned)> learned = new();
+
+    /// <summary>What hangs, comes and flies at a day's end, as planning takes it.</summary>
+    public async Task<IReadOnlyList<StockItem>> Stock(Guid houseId, DateOnly day, CancellationToken cancellation)
+    {
+        var there = await stock.ReadAsync(houseId, day, cancellation);
+        var suppliers = await Suppliers(cancellation);
+        return
+        [
+            .. there.Lots.Where(lot => lot.Hanging > 0).Select(lot => new StockItem(
+                StockPlace.Hanging, lot.Lot.Taxon, lot.Hanging, lot.Lot.HungOn, lot.Lot.SupplierId is { } supplier ? suppliers[supplier] : null,
+                null, lot.Emerged, lot.Crippled + lot.Dead + lot.Parasitised)),
+            .. there.Lots.Where(lot => lot.ToRelease > 0).Select(lot => new StockItem(StockPlace.Flying, lot.Lot.Taxon, lot.ToRelease, day)),
+            .. there.Coming.SelectMany(coming => coming.Order.Lines.Where(line => line.Taxon is not null && line.Pupae > 0).Select(line => new StockItem(
+                StockPlace.Coming, line.Taxon!, line.Pupae, Later(coming.Order.ArrivesOn, day), coming.Order.Supplier?.Name))),
+            .. there.Flying.Select(group => new StockItem(StockPlace.Flying, group.Taxon, group.Count, group.ReleasedOn, Released: group.Released)),
+        ];
+    }
+
+    /// <summary>What the lots of the last two years have taught, by the counts up to the day before.</summary>
+    /// <remarks>Kept for the day: today's counts teach from tomorrow on, so that odds stand still while a keeper decides.</remarks>
+    public async Task<Learned> Learned(Guid houseId, DateOnly today, CancellationToken cancellation)
+    {
+        if (learned.TryGetValue(houseId, out var kept) && kept.Day == today)
+        {
+            return kept.Learned;
+        }
+
+        await using var book = await books.CreateDbContextAsync(cancellation);
+        var suppliers = await Suppliers(cancellation);
+        var since = today.AddDays(-DaysOfLearning);
+        var lots = await book.Lots.AsNoTracking().Where(lot => lot.HouseId == houseId && lot.HungOn >= since && lot.HungOn < today)
+            .Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.HungOn, lot.Received }).ToListAsync(cancellation);
+        var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == houseId && entry.OnDay >= since && entry.OnDay < today)
+            .Select(entry => new { entry.LotId, entry.OnDay, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
+            .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
+        var result = new Learned(lots.Select(lot =>
+        {
+            var entries = counts[lot.Id].ToList();
+            var emerged = entries.Sum(entry => entry.Emerged);
+            var failed = entries.Sum(entry => entry.Failed);
+            var byDay = new int[entries.Select(entry => Math.Max(0, entry.OnDay.DayNumber - lot.HungOn.DayNumber)).DefaultIfEmpty(0).Max() + 1];
+            foreach (var entry in entries)
+            {
+                byDay[Math.Max(0, entry.OnDay.DayNumber - lot.HungOn.DayNumber)] += entry.Emerged;
+            }
+
+            return new LotRecord(
+                lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
+                Math.Max(0, lot.Received - emerged - failed - entries.Sum(entry => entry.Missing)), byDay, today.DayNumber - lot.HungOn.DayNumber);
+        }));
+        learned[houseId] = (today, result);
+        return result;
+    }
+
+    private async Task<Dictionary<Guid, string>> Suppliers(CancellationToken cancellation)
+    {
+        await using var book = await books.CreateDbContextAsync(cancellation);
+        return await book.Suppliers.AsNoTracking().ToDictionaryAsync(supplier => supplier.Id, supplier => supplier.Name, cancellation);
+    }
+
+    /// <summary>A box that should have come is taken to come tomorrow.</summary>
+    private static DateOnly Later(DateOnly? arrives, DateOnly day) => arrives is { } due && due > day ? due : day.AddDays(1);
+}
