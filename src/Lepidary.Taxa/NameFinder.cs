@@ -73,12 +73,15 @@ public sealed class NameFinder
         return index.Suggestions.For(typed, most);
     }
 
-    /// <summary>True where a text is a genus, tribe, subfamily or family of the table (old ones too), as a heading of a list may be.</summary>
+    /// <summary>
+    /// True where a text is a genus, tribe, subfamily or family of the table (old ones too), or a group in the plural (<c>Swallowtails</c>), as a
+    /// heading of a list may be.
+    /// </summary>
     public bool IsHeading(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         var words = PrintedName.Words(text).Where(w => w is not ("family" or "familie" or "famille" or "familia" or "famiglia" or "genus")).ToList();
-        return words.Count == 1 && (index.Genus(words[0]) is { IsAccepted: true } || table.IsRank(words[0]));
+        return words.Count == 1 && (index.Common.IsGroup(words) || index.Genus(words[0]) is { IsAccepted: true } || table.IsRank(words[0]));
     }
 
     // A bracket that holds a year holds an author; so does a capitalised word right before a year.

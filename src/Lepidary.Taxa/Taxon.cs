@@ -38,6 +38,35 @@ public enum PostedKind
     Cocoon,
 }
 
+/// <summary>How a pupa holds on, and so how it is hung.</summary>
+public enum PupaAttachment
+{
+    /// <summary>By the tail, head down.</summary>
+    Cremaster,
+
+    /// <summary>By the tail and a thread around the middle.</summary>
+    Girdle,
+
+    /// <summary>Inside a cocoon, which is hung or laid whole.</summary>
+    Cocoon,
+
+    /// <summary>Not at all: it lies in soil or litter, and is laid flat.</summary>
+    Loose,
+}
+
+/// <summary>How well the sexes can be told apart by eye once emerged.</summary>
+public enum SexDifference
+{
+    /// <summary>Not from the wings.</summary>
+    None,
+
+    /// <summary>With practice.</summary>
+    Slight,
+
+    /// <summary>At a glance.</summary>
+    Plain,
+}
+
 /// <summary>The figures of a taxon's life that planning and forecasts need, each with its source.</summary>
 public sealed record LifeHistory
 {
@@ -64,6 +93,15 @@ public sealed record LifeHistory
 
     /// <summary>Days from egg to adult, or null where unknown.</summary>
     public Sourced<double>? EggToAdultDays { get; init; }
+
+    /// <summary>Temperature in degrees Celsius that the days as a pupa and from egg to adult hold for, or null where no source gives one.</summary>
+    public Sourced<WholeRange>? DevelopmentTemperatureC { get; init; }
+
+    /// <summary>How the pupa holds on, or null where unknown.</summary>
+    public Sourced<PupaAttachment>? Attachment { get; init; }
+
+    /// <summary>How well the sexes can be told apart, or null where unknown.</summary>
+    public Sourced<SexDifference>? SexesDiffer { get; init; }
 
     /// <summary>Genera of larval food plants; empty where unknown.</summary>
     public required Sourced<IReadOnlyList<string>> FoodPlants { get; init; }

@@ -69,6 +69,22 @@ public sealed class TaxonTableTests
     }
 
     [Fact]
+    public void Borrowed_trait_is_one_that_all_the_nearest_relatives_share()
+    {
+        Assert.Equal(PupaAttachment.Girdle, table.Find("Papilio polymnestor")!.Life.Attachment?.Value);
+        Assert.Equal(Confidence.Borrowed, table.Find("Papilio polymnestor")!.Life.Attachment?.Confidence);
+        Assert.Equal(PupaAttachment.Cocoon, table.Find("Attacus wardi")!.Life.Attachment?.Value);
+        Assert.Null(table.All.First(t => t.Family == "Hesperiidae").Life.Attachment);
+    }
+
+    [Fact]
+    public void Names_say_where_they_were_looked_up()
+    {
+        Assert.All(table.All, t => Assert.True(t.NameSource == "from memory" || t.NameSource.StartsWith("checked in ", StringComparison.Ordinal), t.NameSource));
+        Assert.DoesNotContain("species.csv", table.Find("Morpho helenor")!.NameSource, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Of_accepts_any_plain_scientific_name()
     {
         Assert.Same(table.Find("Morpho helenor"), table.Of("Morpho peleides"));

@@ -7,10 +7,12 @@ internal sealed class CommonNames
 {
     private const int ShortestMisspelt = 7;
     private const int ShortestSure = 11;
+    private const int FewestInGroup = 5;
 
     private readonly Dictionary<string, List<Taxon>> inOrder = new(4096, StringComparer.Ordinal);
     private readonly Dictionary<string, List<Taxon>> anyOrder = new(4096, StringComparer.Ordinal);
     private readonly Dictionary<string, List<Taxon>> byWord = new(4096, StringComparer.Ordinal);
+    private readonly Dictionary<string, List<Taxon>> byLastWord = new(1024, StringComparer.Ordinal);
     private readonly List<(Word Name, List<Taxon> Taxa)> spelled;
 
     public CommonNames(IReadOnlyList<NameRow> rows)
@@ -39,8 +41,7 @@ internal sealed class CommonNames
         if (singular.Count > 1 && Generic(singular[^1]))
         {
             singular.RemoveAt(singular.Count - 1);
-            if (singular.Count > 1 || found.Count == 0)
-                found.AddRange((inOrder.GetValueOrDefault(string.Concat(singular)) ?? []).Where(t => !found.Contains(t)));
+            found.AddRange((inOrder.GetValueOrDefault(string.Concat(singular)) ?? []).Where(t => !found.Contains(t)));
         }
 
         if (found.Count > 0)
@@ -50,6 +51,10 @@ internal sealed class CommonNames
 
     /// <summary>True for a word of a common name of the table.</summary>
     public bool IsWord(string folded) => byWord.ContainsKey(Key(folded));
+
+    /// <summary>True for a group rather than a species, in the plural: <c>Swallowtails</c>, <c>Longwings</c>.</summary>
+    public bool IsGroup(IReadOnlyList<string> words) =>
+        words.Count == 1 && words[0].EndsWith('s') && byLastWord.TryGetValue(Key(words[0]), out var taxa) && taxa.Count >= FewestInGroup;
 
     /// <summary>Taxa that have every one of these words in their common names; empty where more than <paramref name="most"/> have.</summary>
     public IReadOnlyList<Taxon> WithWords(IReadOnlyList<string> words, int most)
@@ -76,7 +81,7 @@ internal sealed class CommonNames
         List<Taxon> nearest = [];
         foreach (var (name, taxa) in spelled)
         {
-            var distance = Spelling.Distance(word, name, 3);
+            var distance = Spelling.Distance(word, name, 2);
             if (distance < best)
                 (best, second, nearest) = (distance, best, taxa);
             else if (distance < second)
@@ -134,18 +139,20 @@ internal sealed class CommonNames
         var singular = Singular(words);
         foreach (var word in singular)
             Add(byWord, word, taxon);
+        Add(byLastWord, singular[^1], taxon);
         Add(inOrder, string.Concat(singular), taxon);
-        if (singular.Count > 2 && Generic(singular[^1]))
-            Add(inOrder, string.Concat(singular.SkipLast(1)), taxon);
+        if (singular.Count > 1 && Generic(singular[^1]))
+            Add(inOrder, string.Concat(singular[..^1]), taxon);
         if (singular.Count > 1)
             Add(anyOrder, AnyOrder(singular), taxon);
     }
 
+    // Rows come one after another, so a taxon already there is the last one there.
     private static void Add(Dictionary<string, List<Taxon>> names, string key, Taxon taxon)
     {
         if (!names.TryGetValue(key, out var taxa))
             names.Add(key, taxa = []);
-        if (!taxa.Contains(taxon))
+        if (taxa.Count == 0 || !ReferenceEquals(taxa[^1], taxon))
             taxa.Add(taxon);
     }
 }

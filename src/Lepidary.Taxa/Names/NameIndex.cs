@@ -40,6 +40,9 @@ internal sealed record EpithetName(Word Word, Meaning Meaning);
 /// <summary>A genus that the table prints, accepted or old.</summary>
 internal sealed class GenusNames(string printed, string folded)
 {
+    private readonly List<Taxon> taxa = [];
+    private readonly HashSet<Taxon> known = new(ReferenceEqualityComparer.Instance);
+
     public string Printed { get; } = printed;
 
     public Word Word { get; } = Word.Of(folded);
@@ -54,7 +57,13 @@ internal sealed class GenusNames(string printed, string folded)
     public Dictionary<string, List<Taxon>> Forms { get; } = new(StringComparer.Ordinal);
 
     /// <summary>Every taxon that has a name in it.</summary>
-    public List<Taxon> Taxa { get; } = [];
+    public IReadOnlyList<Taxon> Taxa => taxa;
+
+    public void Add(Taxon taxon)
+    {
+        if (known.Add(taxon))
+            taxa.Add(taxon);
+    }
 }
 
 /// <summary>Every scientific name of the table, ready to look up.</summary>
@@ -139,20 +148,23 @@ internal sealed class NameIndex
 
     private void Add(string name, Taxon taxon, NameKind kind)
     {
-        var words = name.Split(' ');
-        if (words.Length > 2 && words[1].StartsWith('('))
+        var space = name.IndexOf(' ', StringComparison.Ordinal);
+        if (name[space + 1] == '(')
         {
             // "Papilio (Menelaides) memnon": lists print either word before the epithet.
-            Add($"{words[0]} {words[^1]}", taxon, kind);
-            Add($"{words[1].Trim('(', ')')} {words[^1]}", taxon, kind);
+            var bracket = name.IndexOf(')', space);
+            Add(string.Concat(name.AsSpan(0, space), name.AsSpan(bracket + 1)), taxon, kind);
+            Add(string.Concat(name.AsSpan(space + 2, bracket - space - 2), name.AsSpan(bracket + 1)), taxon, kind);
             return;
         }
 
-        var folded = new string[words.Length];
-        for (var i = 0; i < words.Length; i++)
-            folded[i] = Folding.Fold(words[i]);
-        var rest = string.Join(' ', folded, 1, folded.Length - 1);
-        var key = $"{folded[0]} {rest}";
+        var printedGenus = name[..space];
+        var genusFolded = Folding.Fold(printedGenus);
+        var subspecies = name.IndexOf(' ', space + 1);
+        var rest = subspecies < 0
+            ? Folding.Fold(name[(space + 1)..])
+            : $"{Folding.Fold(name[(space + 1)..subspecies])} {Folding.Fold(name[(subspecies + 1)..])}";
+        var key = $"{genusFolded} {rest}";
         if (names.TryGetValue(key, out var meaning))
         {
             // A name that is somebody's accepted name is theirs, whatever else it was used for.
@@ -164,19 +176,19 @@ internal sealed class NameIndex
         meaning = new Meaning { Kind = kind };
         meaning.Taxa.Add(taxon);
         names.Add(key, meaning);
-        if (words.Length > 2)
+        if (subspecies >= 0)
         {
-            AddForm(taxon, words[^1]);
+            AddForm(taxon, name[(subspecies + 1)..]);
             return;
         }
 
-        if (kind == NameKind.Misspelling && !genera.ContainsKey(folded[0]))
+        if (kind == NameKind.Misspelling && !genera.ContainsKey(genusFolded))
             return;
-        var genus = GenusOf(words[0], folded[0]);
+        var genus = GenusOf(printedGenus, genusFolded);
         genus.IsAccepted |= kind == NameKind.Accepted;
         genus.Epithets.Add(new EpithetName(Word.Of(rest), meaning));
-        if (kind != NameKind.Misspelling && !genus.Taxa.Contains(taxon))
-            genus.Taxa.Add(taxon);
+        if (kind != NameKind.Misspelling)
+            genus.Add(taxon);
         if (!epithets.TryGetValue(rest, out var same))
             epithets.Add(rest, same = []);
         same.Add((genus, meaning));

@@ -12,6 +12,8 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     /// <summary>What the pieces of a printed text mean.</summary>
     public NameMatch Find(List<Token> tokens)
     {
+        if (index.Common.IsGroup(PrintedName.Words(tokens)))
+            return new NameMatch();
         var readings = Readings(tokens);
         foreach (var reading in readings)
         {
@@ -330,10 +332,10 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
     {
         var words = tokens.Where(t => t.Kind == TokenKind.Word && !TradeWords.Noise.Contains(t.Folded)).Select(t => t.Folded).ToList();
         var text = string.Concat(words);
-        if (words.Count is 0 or > 3 || text.Length is < 9 or > 40)
+        if (words.Count is 0 or > 3 || text.Length is < 9 or > 40 || words.Exists(Latin.IsOrdinary))
             return null;
         var near = Nearest.ToJoined(index, text);
-        if (near.Count == 0 || near[0].Distance > 2)
+        if (near.Count == 0)
             return null;
         return near[0].Distance <= 1 && (near.Count == 1 || near[1].Distance - near[0].Distance >= 2)
             ? new NameMatch { Taxon = near[0].Taxon, By = MatchedBy.Spelling }

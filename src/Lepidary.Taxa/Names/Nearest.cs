@@ -57,8 +57,8 @@ internal static class Nearest
         var best = new Dictionary<Taxon, Near>(ReferenceEqualityComparer.Instance);
         foreach (var (name, meaning) in index.Joined)
         {
-            var distance = Spelling.Distance(word, name, 3);
-            if (distance > Furthest)
+            var distance = Spelling.Distance(word, name, 2);
+            if (distance > 2)
                 continue;
             foreach (var taxon in meaning.Taxa)
             {

@@ -98,8 +98,28 @@ internal static class PrintedName
         return tokens;
     }
 
-    /// <summary>The folded words of a common name; a hyphen parts words.</summary>
-    public static List<string> Words(string text) => Words(Read(text));
+    /// <summary>The folded words of a common name; a hyphen parts words, an apostrophe does not.</summary>
+    public static List<string> Words(string text)
+    {
+        var words = new List<string>(4);
+        var start = -1;
+        for (var at = 0; at <= text.Length; at++)
+        {
+            var inWord = at < text.Length && (char.IsLetter(text[at]) || Folding.IsAccent(text[at]) || (start >= 0 && text[at] is ('\'' or '’' or '‘' or '`' or '´')));
+            if (inWord && start < 0)
+            {
+                start = at;
+            }
+            else if (!inWord && start >= 0)
+            {
+                if (Folding.Fold(text[start..at]) is { Length: > 0 } folded)
+                    words.Add(folded);
+                start = -1;
+            }
+        }
+
+        return words;
+    }
 
     /// <summary>The folded words of some pieces; a hyphen parts words.</summary>
     public static List<string> Words(IEnumerable<Token> tokens)

@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Text;
 
 namespace Lepidary.Taxa.Names;
 
@@ -12,7 +11,7 @@ internal static class Spelling
     /// <summary>More than any distance that is looked for.</summary>
     public const double Far = 99;
 
-    private static readonly string[] endings = ["us", "um", "os", "is", "a", "e"];
+    private static readonly string[] endings = ["us", "um", "os", "is", "ea", "ii", "a", "e", "i"];
 
     /// <summary>
     /// Letters to insert, drop, change, or swap with their neighbour (Damerau and Levenshtein), or <see cref="SameSound"/> where both sound the same.
@@ -49,7 +48,8 @@ internal static class Spelling
             }
         }
 
-        var sound = new StringBuilder(stem.Length);
+        Span<char> sound = stem.Length <= 64 ? stackalloc char[64] : new char[stem.Length];
+        var count = 0;
         for (var i = 0; i < stem.Length; i++)
         {
             var next = i + 1 < stem.Length ? stem[i + 1] : '\0';
@@ -65,11 +65,11 @@ internal static class Spelling
             };
             if ((stem[i], next) is ('p', 'h') or ('a' or 'o', 'e') or ('t' or 'c' or 'r', 'h'))
                 i++;
-            if (sound.Length == 0 || sound[^1] != c)
-                sound.Append(c);
+            if (count == 0 || sound[count - 1] != c)
+                sound[count++] = c;
         }
 
-        return sound.ToString();
+        return new string(sound[..count]);
     }
 
     // Damerau and Levenshtein's distance in full: letters may have come between two that are swapped.
@@ -79,16 +79,18 @@ internal static class Spelling
         Span<int> cost = height * width <= 512 ? stackalloc int[height * width] : new int[height * width];
         Span<int> lastRow = stackalloc int[26];
         var far = a.Length + b.Length;
-        cost[0] = far;
+        cost.Fill(far);
         for (var i = 0; i <= a.Length; i++)
-            (cost[(i + 1) * width], cost[((i + 1) * width) + 1]) = (far, i);
+            cost[((i + 1) * width) + 1] = i;
         for (var j = 0; j <= b.Length; j++)
-            (cost[j + 1], cost[width + j + 1]) = (far, j);
+            cost[width + j + 1] = j;
 
         for (var i = 1; i <= a.Length; i++)
         {
             var (lastColumn, least) = (0, far);
-            for (var j = 1; j <= b.Length; j++)
+
+            // Further from the diagonal than the limit nothing within the limit passes.
+            for (var j = Math.Max(1, i - most); j <= Math.Min(b.Length, i + most); j++)
             {
                 var (row, column) = (lastRow[b[j - 1] - 'a'], lastColumn);
                 var same = a[i - 1] == b[j - 1];

@@ -10,6 +10,8 @@ internal sealed class Borrowing
 {
     private static readonly string[] habits = ["nectar", "pollen", "fruit", "none", "canopy", "day", "dusk", "night"];
 
+    private const int MostFoodPlants = 6;
+
     private readonly Dictionary<string, List<Taxon>> genera = new(StringComparer.Ordinal);
     private readonly Dictionary<string, List<Taxon>> tribes = new(StringComparer.Ordinal);
     private readonly Dictionary<string, List<Taxon>> subfamilies = new(StringComparer.Ordinal);
@@ -98,6 +100,8 @@ internal sealed class Borrowing
             WingspanMm = Borrow(groups[..near], t => t.Life.WingspanMm?.Value, MiddleRange),
             PupalDays = Borrow(groups[..inFamily], t => t.Life.PupalDays?.Value, Median),
             EggToAdultDays = Borrow(groups[..near], t => t.Life.EggToAdultDays?.Value, Median),
+            Attachment = Shared(groups[..inFamily], t => t.Life.Attachment?.Value),
+            SexesDiffer = Shared(groups[..Math.Min(1, near)], t => t.Life.SexesDiffer?.Value),
             FoodPlants = BorrowFoodPlants(groups[..near]),
         };
         return new Kin(
@@ -111,7 +115,13 @@ internal sealed class Borrowing
     {
         foreach (var group in groups)
         {
-            var figures = group.Members.Select(figure).OfType<T>().ToList();
+            var figures = new List<T>(group.Members.Count);
+            foreach (var member in group.Members)
+            {
+                if (figure(member) is { } value)
+                    figures.Add(value);
+            }
+
             if (figures.Count > 0)
                 return new Sourced<T>(middle(figures), $"median of {figures.Count} species of {group.Name}", Confidence.Borrowed);
         }
@@ -119,13 +129,35 @@ internal sealed class Borrowing
         return null;
     }
 
+    // What all the nearest relatives have in common; nothing where they differ.
+    private static Sourced<T>? Shared<T>(List<Group> groups, Func<Taxon, T?> trait)
+        where T : struct, Enum
+    {
+        if (groups.Count == 0 || trait(groups[0].Members[0]) is not { } first)
+            return null;
+        var members = groups[0].Members;
+        return members.TrueForAll(m => trait(m) is { } other && EqualityComparer<T>.Default.Equals(other, first))
+            ? new Sourced<T>(first, $"the same in {members.Count} species of {groups[0].Name}", Confidence.Borrowed)
+            : null;
+    }
+
     private static Sourced<IReadOnlyList<string>> BorrowFoodPlants(List<Group> groups)
     {
         foreach (var group in groups)
         {
-            var plants = group.Members.SelectMany(t => t.Life.FoodPlants.Value).CountBy(p => p).OrderByDescending(p => p.Value).Take(6).Select(p => p.Key).ToList();
-            if (plants.Count > 0)
-                return new Sourced<IReadOnlyList<string>>(plants, $"most named by {group.Members.Count} species of {group.Name}", Confidence.Borrowed);
+            var named = new Dictionary<string, int>(StringComparer.Ordinal);
+            foreach (var member in group.Members)
+            {
+                foreach (var plant in member.Life.FoodPlants.Value)
+                    named[plant] = named.GetValueOrDefault(plant) + 1;
+            }
+
+            if (named.Count == 0)
+                continue;
+            var plants = new List<string>(named.Keys);
+            plants.Sort((a, b) => named[a] == named[b] ? string.CompareOrdinal(a, b) : named[b] - named[a]);
+            return new Sourced<IReadOnlyList<string>>(
+                plants[..Math.Min(MostFoodPlants, plants.Count)], $"most named by {group.Members.Count} species of {group.Name}", Confidence.Borrowed);
         }
 
         return new Sourced<IReadOnlyList<string>>([], "no near relative in the table", Confidence.Borrowed);
@@ -139,8 +171,8 @@ internal sealed class Borrowing
     }
 
     private static WholeRange MiddleRange(List<WholeRange> ranges) => new(
-        (int)Math.Floor(Median([.. ranges.Select(r => (double)r.From)])),
-        (int)Math.Ceiling(Median([.. ranges.Select(r => (double)r.To)])));
+        (int)Math.Floor(Median(ranges.ConvertAll(r => (double)r.From))),
+        (int)Math.Ceiling(Median(ranges.ConvertAll(r => (double)r.To))));
 
     private sealed record Group(string Name, List<Taxon> Members);
 

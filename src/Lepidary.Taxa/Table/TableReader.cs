@@ -13,7 +13,7 @@ internal static class TableReader
         var rows = new NameRow[names.Rows.Count];
         var cells = new Cells(names);
         var own = new List<Taxon>(lives.Count);
-        var borrowers = new List<(int Row, string[] Cells)>(names.Rows.Count);
+        var borrowers = new List<int>(names.Rows.Count);
         for (var i = 0; i < rows.Length; i++)
         {
             var row = names.Rows[i];
@@ -24,13 +24,13 @@ internal static class TableReader
             }
             else
             {
-                borrowers.Add((i, row));
+                borrowers.Add(i);
             }
         }
 
         var borrowing = new Borrowing(own);
-        foreach (var (i, row) in borrowers)
-            rows[i] = cells.Borrower(row, borrowing);
+        foreach (var i in borrowers)
+            rows[i] = cells.Borrower(names.Rows[i], borrowing);
         return (rows, borrowing);
     }
 
@@ -40,6 +40,13 @@ internal static class TableReader
 
     private static int Whole(string cell) => int.Parse(cell, CultureInfo.InvariantCulture);
 
+    // "25-28", or "28" alone.
+    private static WholeRange Range(string cell)
+    {
+        var dash = cell.IndexOf('-', StringComparison.Ordinal);
+        return dash < 0 ? new WholeRange(Whole(cell), Whole(cell)) : new WholeRange(Whole(cell[..dash]), Whole(cell[(dash + 1)..]));
+    }
+
     private static Confidence Trust(string cell) => cell switch
     {
         "published" => Confidence.Published,
@@ -47,9 +54,9 @@ internal static class TableReader
         _ => Confidence.Memory,
     };
 
-    private static Dictionary<string, (LifeHistory Life, string[] Habits, string Notes)> ReadLives(Csv species)
+    private static Dictionary<string, OwnLife> ReadLives(Csv species)
     {
-        var lives = new Dictionary<string, (LifeHistory, string[], string)>(species.Rows.Count, StringComparer.Ordinal);
+        var lives = new Dictionary<string, OwnLife>(species.Rows.Count, StringComparer.Ordinal);
         foreach (var row in species.Rows)
         {
             string Cell(string column) => row[species.Column(column)];
@@ -69,6 +76,28 @@ internal static class TableReader
                     ? null
                     : new Sourced<double>(Number(Cell("pupal_days_total")), Cell("source_life_history"), Trust(Cell("confidence_pupal_days"))),
                 EggToAdultDays = Cell("egg_to_adult_days").Length == 0 ? null : Figure(Number(Cell("egg_to_adult_days")), "life_history"),
+                DevelopmentTemperatureC = Cell("temp_for_those_days_c").Length == 0
+                    ? null
+                    : new Sourced<WholeRange>(Range(Cell("temp_for_those_days_c")), Cell("source_life_history"), Trust(Cell("confidence_life_history"))),
+                Attachment = new Sourced<PupaAttachment>(
+                    Cell("pupa_attachment") switch
+                    {
+                        "cremaster" => PupaAttachment.Cremaster,
+                        "girdle" => PupaAttachment.Girdle,
+                        "cocoon" => PupaAttachment.Cocoon,
+                        "loose" => PupaAttachment.Loose,
+                        var other => throw new FormatException($"No such attachment: {other}."),
+                    },
+                    "general knowledge of the family", Confidence.Memory),
+                SexesDiffer = new Sourced<SexDifference>(
+                    Cell("sexes_differ") switch
+                    {
+                        "yes" => SexDifference.Plain,
+                        "slight" => SexDifference.Slight,
+                        "no" => SexDifference.None,
+                        var other => throw new FormatException($"No such difference of the sexes: {other}."),
+                    },
+                    "memory", Confidence.Memory),
                 FoodPlants = Figure<IReadOnlyList<string>>(Parts(Cell("larval_host_plants")), "host_plants"),
                 CanRest = Rests(Cell("notes")),
             };
@@ -76,7 +105,7 @@ internal static class TableReader
             [
                 Cell("dominant_colour"), .. Cell("adult_food").Split('+'), Cell("flight_layer"), Cell("day_active"),
             ];
-            lives.Add(Cell("scientific_name"), (life, [.. habits.Where(h => h is not ("unknown" or "transparent" or ""))], Cell("notes")));
+            lives.Add(Cell("scientific_name"), new OwnLife(life, [.. habits.Where(h => h is not ("unknown" or ""))], Cell("notes")));
         }
 
         return lives;
@@ -84,6 +113,9 @@ internal static class TableReader
 
     private static bool Rests(string notes) =>
         notes.Contains("diapause", StringComparison.OrdinalIgnoreCase) && !notes.Contains("no diapause", StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>A row of species.csv.</summary>
+    private sealed record OwnLife(LifeHistory Life, string[] Habits, string Notes);
 
     /// <summary>The columns of names.csv.</summary>
     private sealed class Cells(Csv names)
@@ -125,7 +157,7 @@ internal static class TableReader
             foreach (var note in row[notes].Split(" | ", StringSplitOptions.RemoveEmptyEntries))
             {
                 if (note.StartsWith("checked in: ", StringComparison.Ordinal))
-                    source = "checked in " + note["checked in: ".Length..];
+                    source = CheckedIn(note["checked in: ".Length..]);
                 else if (note.StartsWith("ambiguous_with: ", StringComparison.Ordinal))
                     ambiguous.AddRange(note["ambiguous_with: ".Length..].Split("; ").Select(Ambiguity));
                 else if (!note.StartsWith("english_shared: ", StringComparison.Ordinal))
@@ -162,6 +194,14 @@ internal static class TableReader
             return new NameRow(taxon, Parts(row[alsoTreatedAs]), Parts(row[misspellings]), ambiguous);
         }
 
+        // The table of life histories is no check on the table of names.
+        private static string CheckedIn(string lists)
+        {
+            const string own = "species.csv";
+            var others = lists.StartsWith(own, StringComparison.Ordinal) ? lists[own.Length..].TrimStart(',', ' ') : lists;
+            return others.Length == 0 ? "from memory" : $"checked in {others}";
+        }
+
         // "Papilio ajax [also Papilio polyxenes]", "… [accepted name of another row]", "… [a name with no row of its own here]"
         private static AmbiguousName Ambiguity(string note)
         {
@@ -179,8 +219,7 @@ internal static class TableReader
         {
             if (cell.Length == 0)
                 return null;
-            var ends = cell.Split('-');
-            return new Sourced<WholeRange>(new WholeRange(Whole(ends[0]), Whole(ends[^1])), "LepTraits 1.0 consensus table (Shirey et al. 2022)", Confidence.Published);
+            return new Sourced<WholeRange>(Range(cell), "LepTraits 1.0 consensus table (Shirey et al. 2022)", Confidence.Published);
         }
     }
 }
