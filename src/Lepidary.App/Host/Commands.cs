@@ -4,6 +4,7 @@ using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
+using Lepidary.App.Rounds;
 
 namespace Lepidary.App.Host;
 
@@ -11,8 +12,9 @@ namespace Lepidary.App.Host;
 internal static class Commands
 {
     /// <summary>The whole tree of commands.</summary>
-    public static RootCommand Tree(Desk desk) =>
-        new("Lepidary: from this week's lists to an order, and every pupa accounted for.")
+    public static RootCommand Tree(Desk desk)
+    {
+        var tree = new RootCommand("Lepidary: from this week's lists to an order, and every pupa accounted for.")
         {
             ListCommands.Create(desk),
             OrderCommands.Propose(desk),
@@ -22,6 +24,13 @@ internal static class Commands
             DemoCommands.Start(desk),
             ServeCommands.Create(desk),
         };
+        foreach (var command in RoundCommands.Create(desk))
+        {
+            tree.Subcommands.Add(command);
+        }
+
+        return tree;
+    }
 
     /// <summary>Runs one command line and gives its exit code.</summary>
     public static async Task<int> Run(string[] args, Desk desk)

@@ -3,6 +3,7 @@ using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Orders;
+using Lepidary.App.Rounds;
 using Lepidary.Book;
 
 namespace Lepidary.App.Host;
@@ -16,16 +17,20 @@ internal static class Features
         services.AddSingleton<ListShelf>();
         services.AddSingleton<OpenLots>();
         services.AddSingleton<StockReader>();
+        services.AddSingleton<DiscrepancyReader>();
         services.AddSingleton<OddsBook>();
+        services.AddScoped<TypedForm>();
         services.AddScoped<LoadHouse>();
         services.AddScoped<LoadDemo>();
         services.AddScoped<TakeInList>();
         services.AddScoped<CurrentLists>();
         services.AddSingleton<ProposalMemory>();
         services.AddScoped<ProposeFromBook>();
+        RoundWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
     {
+        RoundWeb.Map(routes);
     }
 }

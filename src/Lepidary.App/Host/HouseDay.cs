@@ -24,6 +24,12 @@ internal sealed class HouseDay(BookContext book, TimeProvider clock)
     /// <summary>ISO 4217 code of the house.</summary>
     public string Currency { get; private set; } = "EUR";
 
+    /// <summary>The house's time zone.</summary>
+    public TimeZoneInfo Zone { get; private set; } = TimeZoneInfo.Utc;
+
+    /// <summary>The day and time of day that an instant is in the house.</summary>
+    public DateTime Local(DateTimeOffset instant) => TimeZoneInfo.ConvertTime(instant, Zone).DateTime;
+
     /// <summary>Finds the house: the one named, or the book's first.</summary>
     /// <returns>False where the book has no such house.</returns>
     public async Task<bool> Load(string? name, CancellationToken cancellation)
@@ -43,7 +49,8 @@ internal sealed class HouseDay(BookContext book, TimeProvider clock)
         Currency = house.Currency;
         IsDemo = house.ClockStandsAt is not null;
         Now = house.ClockStandsAt ?? clock.GetUtcNow();
-        Today = DateOnly.FromDateTime(TimeZoneInfo.ConvertTime(Now, TimeZoneInfo.FindSystemTimeZoneById(house.TimeZone)).DateTime);
+        Zone = TimeZoneInfo.FindSystemTimeZoneById(house.TimeZone);
+        Today = DateOnly.FromDateTime(Local(Now));
         return true;
     }
 

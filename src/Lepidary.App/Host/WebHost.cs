@@ -11,7 +11,8 @@ internal static class WebHost
     public static WebApplication Build(BookPlace place, int port, string address, Action<IServiceCollection, BookPlace> addBook, TimeProvider clock)
     {
         var builder = WebApplication.CreateSlimBuilder();
-        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error)
+            .AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
@@ -44,7 +45,7 @@ internal static class WebHost
         var app = builder.Build();
         app.UseHostFiltering();
         app.UseSafeHeaders();
-        app.UseStatusCodePagesWithReExecute("/not-here");
+        app.UseStatusCodePagesWithReExecute("/not-here", createScopeForStatusCodePages: true);
         app.Use(async (http, next) =>
         {
             if (!http.Request.Path.StartsWithSegments("/assets", StringComparison.Ordinal))
@@ -55,6 +56,7 @@ internal static class WebHost
             await next(http);
         });
         app.UseAntiforgery();
+        app.UseOwnFormsOnly();
         OwnFiles.Map(app);
         Features.Map(app);
         app.MapRazorComponents<Document>();

@@ -86,6 +86,15 @@ internal sealed class TestBook : IAsyncDisposable
         return await look(scope.ServiceProvider.GetRequiredService<BookContext>());
     }
 
+    /// <summary>Uses one of the program's services on the book.</summary>
+    public async Task<T> Serve<TService, T>(Func<TService, Task<T>> use)
+        where TService : notnull
+    {
+        await using var services = Desk(TextWriter.Null, TextWriter.Null).Services(Place);
+        await using var scope = services.CreateAsyncScope();
+        return await use(scope.ServiceProvider.GetRequiredService<TService>());
+    }
+
     public async ValueTask DisposeAsync()
     {
         foreach (var host in open)

@@ -1,0 +1,120 @@
+using System.Globalization;
+using Lepidary.App.Host;
+using Lepidary.Book;
+
+namespace Lepidary.App.Rounds;
+
+/// <summary>The round on the web: its use cases and the doors of its forms.</summary>
+internal static class RoundWeb
+{
+    public static void AddTo(IServiceCollection services)
+    {
+        services.AddScoped<Places>().AddScoped<FindLot>();
+        services.AddScoped<ShowRound>().AddScoped<ShowLot>().AddScoped<ShowEntered>().AddScoped<ShowSummary>().AddScoped<ShowDiscrepancies>();
+        services.AddScoped<EnterCount>().AddScoped<ReleaseAdults>().AddScoped<TakeBack>().AddScoped<SettleDiscrepancy>();
+    }
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapForm("/round/{named}", Enter);
+        routes.MapForm("/round/{named}/release", Release);
+        routes.MapForm("/round/{named}/undo", Undo);
+        routes.MapForm("/round/discrepancies", Settle);
+    }
+
+    private static async Task Enter(string named, IFormCollection form, HttpContext http, HouseDay day, EnterCount enter, ShowRound round, ShowEntered said)
+    {
+        var problems = new List<Problem>();
+        var fine = form.Whole("all-fine", "out, all fine", problems);
+        var count = new CountOnLot
+        {
+            Id = form.Key("id") ?? BookId.New(),
+            MadeAt = form.Made(day),
+            Lot = named,
+            OnDay = form.Day("day", problems),
+            Male = form.Whole("male", "males", problems) ?? 0,
+            Female = form.Whole("female", "females", problems) ?? 0,
+            Unsexed = fine ?? form.Whole("unsexed", "emerged, sex not told", problems) ?? 0,
+            Crippled = form.Whole("crippled", "crippled", problems) ?? 0,
+            Dead = form.Whole("dead", "dead", problems) ?? 0,
+            Parasitised = form.Whole("parasitised", "parasitised", problems) ?? 0,
+            Missing = form.Whole("missing", "missing", problems) ?? 0,
+            Note = form.Text("note"),
+            Who = WhoCookie.Take(http, form),
+            Corrects = form.Key("corrects"),
+            Released = fine is > 0 || form.ContainsKey("released"),
+            ReleasedTo = form.Key("to"),
+        };
+        var entered = problems.Count > 0 ? problems.ToArray() : await enter.Do(count, http.RequestAborted);
+        if (!entered.IsGood)
+        {
+            await TypedForm.Again<LotPage>(http, form, entered.Problems);
+            return;
+        }
+
+        // On to the next lot, unless there is something to read about this one.
+        var seen = Seen(form);
+        var code = LotCode.Of(entered.Value.Lot.Id);
+        var stay = count.Corrects is not null || entered.Value.Hygiene.Count > 0 || await said.Show(count.Id, seen, http.RequestAborted) is { NeedsReading: true };
+        var place = stay ? code : await Following(round, entered.Value.Lot.Id, http.RequestAborted) ?? "summary";
+        http.Response.Redirect(Invariant($"/round/{place}?entered={count.Id}&seen={seen}"));
+    }
+
+    private static async Task Release(string named, IFormCollection form, HttpContext http, HouseDay day, ReleaseAdults release)
+    {
+        var problems = new List<Problem>();
+        var letGo = new AdultsLetGo
+        {
+            Id = form.Key("id") ?? BookId.New(),
+            MadeAt = form.Made(day),
+            Lot = named,
+            Male = form.Whole("release-male", "release, males", problems) ?? 0,
+            Female = form.Whole("release-female", "release, females", problems) ?? 0,
+            Unsexed = form.Whole("release-unsexed", "release, sex not told", problems) ?? 0,
+            To = form.Key("to"),
+            Who = WhoCookie.Take(http, form),
+        };
+        var released = problems.Count > 0 ? problems.ToArray() : await release.Do(letGo, http.RequestAborted);
+        if (released.IsGood)
+        {
+            http.Response.Redirect(Invariant($"/round/{LotCode.Of(released.Value.Lot.Id)}?entered={letGo.Id}&seen={Seen(form)}"));
+        }
+        else
+        {
+            await TypedForm.Again<LotPage>(http, form, released.Problems);
+        }
+    }
+
+    private static async Task Undo(string named, IFormCollection form, HttpContext http, TakeBack takeBack)
+    {
+        // What cannot be taken back is not there; the lot's page shows what is.
+        await takeBack.Do(form.Key("fact") ?? Guid.Empty, WhoCookie.Take(http, form), null, http.RequestAborted);
+        http.Response.Redirect(named == "discrepancies" ? "/round/discrepancies" : $"/round/{Uri.EscapeDataString(named)}");
+    }
+
+    private static async Task Settle(IFormCollection form, HttpContext http, SettleDiscrepancy settle)
+    {
+        var how = form.Text("how") == "more-received" ? Settlement.MoreReceived : Settlement.LeaveIt;
+        var settled = await settle.Do(form.Key("subject") ?? Guid.Empty, how, WhoCookie.Take(http, form), form.Text("note"), http.RequestAborted);
+        if (settled.IsGood)
+        {
+            http.Response.Redirect("/round/discrepancies?done=1");
+        }
+        else
+        {
+            await TypedForm.Again<DiscrepanciesPage>(http, form, settled.Problems);
+        }
+    }
+
+    /// <summary>The next lot that nobody has looked at today, behind this one in the order in which they hang; null where none is left.</summary>
+    private static async Task<string?> Following(ShowRound round, Guid lotId, CancellationToken cancellation)
+    {
+        var lots = (await round.Show(cancellation)).Lots.ToList();
+        var at = lots.FindIndex(lot => lot.Id == lotId);
+        return lots.Skip(at + 1).Concat(lots.Take(at + 1)).FirstOrDefault(lot => !lot.Visited)?.Code;
+    }
+
+    private static long Seen(IFormCollection form) => long.TryParse(form["seen"].ToString(), NumberStyles.None, CultureInfo.InvariantCulture, out var seen) ? seen : long.MaxValue;
+
+    private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
+}
