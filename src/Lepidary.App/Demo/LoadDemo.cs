@@ -70,31 +70,70 @@ internal sealed class LoadDemo(BookContext book, FactInbox inbox, LoadHouse load
         facts.AddRange(history.Lots.Where(lot => lot.Brood is not null).Select(Bred));
         facts.AddRange(history.Entries.Select((entry, index) => new Entry
         {
-            Id = Key("entry", index), HouseId = house.Id, OnDay = Day(entry.Day), DeviceTime = At(entry.Day, entry.Time), Who = entry.Who, LotId = Key("lot", entry.Lot),
-            EmergedMale = entry.EmergedMale, EmergedFemale = entry.EmergedFemale, EmergedUnsexed = entry.EmergedUnsexed,
-            Crippled = entry.Crippled, Dead = entry.Dead, Parasitised = entry.Parasitised, Missing = entry.Missing, Note = entry.Note,
+            Id = Key("entry", index),
+            HouseId = house.Id,
+            OnDay = Day(entry.Day),
+            DeviceTime = At(entry.Day, entry.Time),
+            Who = entry.Who,
+            LotId = Key("lot", entry.Lot),
+            EmergedMale = entry.EmergedMale,
+            EmergedFemale = entry.EmergedFemale,
+            EmergedUnsexed = entry.EmergedUnsexed,
+            Crippled = entry.Crippled,
+            Dead = entry.Dead,
+            Parasitised = entry.Parasitised,
+            Missing = entry.Missing,
+            Note = entry.Note,
         }));
         facts.AddRange(history.Releases.Select((release, index) => new Release
         {
-            Id = Key("release", index), HouseId = house.Id, OnDay = Day(release.Day), DeviceTime = At(release.Day, release.Time), Who = release.Who, LotId = Key("lot", release.Lot),
-            Taxon = lots[release.Lot].Taxon, AreaId = areas[release.To], Male = release.Male, Female = release.Female, Unsexed = release.Unsexed,
+            Id = Key("release", index),
+            HouseId = house.Id,
+            OnDay = Day(release.Day),
+            DeviceTime = At(release.Day, release.Time),
+            Who = release.Who,
+            LotId = Key("lot", release.Lot),
+            Taxon = lots[release.Lot].Taxon,
+            AreaId = areas[release.To],
+            Male = release.Male,
+            Female = release.Female,
+            Unsexed = release.Unsexed,
         }));
         facts.AddRange(history.FoundDead.Select((dead, index) => new FoundDead
         {
-            Id = Key("found-dead", index), HouseId = house.Id, OnDay = Day(dead.Day), DeviceTime = At(dead.Day, new TimeOnly(9, 0)), Who = dead.Who,
-            Taxon = dead.Taxon, AreaId = areas[dead.Area], Count = dead.Count,
+            Id = Key("found-dead", index),
+            HouseId = house.Id,
+            OnDay = Day(dead.Day),
+            DeviceTime = At(dead.Day, new TimeOnly(9, 0)),
+            Who = dead.Who,
+            Taxon = dead.Taxon,
+            AreaId = areas[dead.Area],
+            Count = dead.Count,
         }));
         facts.AddRange(history.Walks.Select((walk, index) => new Walk
         {
-            Id = Key("walk", index), HouseId = house.Id, OnDay = Day(walk.Day), DeviceTime = At(walk.Day, walk.Start), Who = walk.Who, Path = walk.Path, Start = walk.Start,
-            Minutes = walk.Minutes, Weather = walk.Weather,
+            Id = Key("walk", index),
+            HouseId = house.Id,
+            OnDay = Day(walk.Day),
+            DeviceTime = At(walk.Day, walk.Start),
+            Who = walk.Who,
+            Path = walk.Path,
+            Start = walk.Start,
+            Minutes = walk.Minutes,
+            Weather = walk.Weather,
             Counts = [.. walk.Counts.Select(count => new WalkCount { Id = Key("walk-count", index, count.Taxon), Taxon = count.Taxon, Count = count.Count })],
         }));
         facts.AddRange(history.Readings.Select((reading, index) => new Reading
         {
-            Id = Key("reading", index), HouseId = house.Id, OnDay = Day(reading.Day), DeviceTime = At(reading.Day, reading.Time), Who = "logger",
-            CageId = cages.TryGetValue(reading.Place, out var cage) ? cage : null, AreaId = areas.TryGetValue(reading.Place, out var area) ? area : null,
-            TemperatureC = reading.Temperature, HumidityPercent = reading.Humidity,
+            Id = Key("reading", index),
+            HouseId = house.Id,
+            OnDay = Day(reading.Day),
+            DeviceTime = At(reading.Day, reading.Time),
+            Who = "logger",
+            CageId = cages.TryGetValue(reading.Place, out var cage) ? cage : null,
+            AreaId = areas.TryGetValue(reading.Place, out var area) ? area : null,
+            TemperatureC = reading.Temperature,
+            HumidityPercent = reading.Humidity,
         }));
         foreach (var batch in facts.Chunk(Batch))
         {
@@ -124,9 +163,20 @@ internal sealed class LoadDemo(BookContext book, FactInbox inbox, LoadHouse load
             var landed = Math.Round((goods + carriage + charges + tax) * from.Rate, 2);
             return new Order
             {
-                Id = Key("order", past.Supplier, past.Day), HouseId = house.Id, SupplierId = from.SupplierId, OnDay = Day(past.Day), MadeAt = At(past.Day, new TimeOnly(11, 20)),
-                Who = past.Who, ArrivesOn = Day(past.Arrives), Currency = from.Currency, Rate = from.Rate,
-                Goods = goods, Carriage = carriage, Charges = charges, Tax = tax, Landed = landed,
+                Id = Key("order", past.Supplier, past.Day),
+                HouseId = house.Id,
+                SupplierId = from.SupplierId,
+                OnDay = Day(past.Day),
+                MadeAt = At(past.Day, new TimeOnly(11, 20)),
+                Who = past.Who,
+                ArrivesOn = Day(past.Arrives),
+                Currency = from.Currency,
+                Rate = from.Rate,
+                Goods = goods,
+                Carriage = carriage,
+                Charges = charges,
+                Tax = tax,
+                Landed = landed,
                 Lines = [.. past.Lines.Select((line, index) => new OrderLine
                 {
                     Id = Key("order-line", past.Supplier, past.Day, index), Number = index + 1, Text = line.Printed, Taxon = line.Taxon, Form = line.Form, Pupae = line.Pupae,
@@ -141,8 +191,15 @@ internal sealed class LoadDemo(BookContext book, FactInbox inbox, LoadHouse load
             var order = history.Orders.FirstOrDefault(order => order.Supplier == past.Supplier && order.Day == past.Ordered);
             return new Delivery
             {
-                Id = Key("delivery", past.Box, past.Day), HouseId = house.Id, OnDay = Day(past.Day), DeviceTime = At(past.Day, past.Time), Who = past.Who, SupplierId = supplier,
-                OrderId = order is null ? null : Key("order", past.Supplier, past.Ordered), BoxMark = past.Box, Condition = past.Condition,
+                Id = Key("delivery", past.Box, past.Day),
+                HouseId = house.Id,
+                OnDay = Day(past.Day),
+                DeviceTime = At(past.Day, past.Time),
+                Who = past.Who,
+                SupplierId = supplier,
+                OrderId = order is null ? null : Key("order", past.Supplier, past.Ordered),
+                BoxMark = past.Box,
+                Condition = past.Condition,
                 Lines = [.. past.Lines.Select((line, index) => new DeliveryLine
                 {
                     Id = Key("delivery-line", past.Box, past.Day, index),
@@ -157,14 +214,29 @@ internal sealed class LoadDemo(BookContext book, FactInbox inbox, LoadHouse load
 
         Fact Bred(PastLot past) => new Hanging
         {
-            Id = Key("hanging", past.Id), HouseId = house.Id, OnDay = Day(past.Day), DeviceTime = At(past.Day, new TimeOnly(9, 30)), Who = "Marit", From = HangingFrom.Brood, Lots = [Lot(past, null, null)],
+            Id = Key("hanging", past.Id),
+            HouseId = house.Id,
+            OnDay = Day(past.Day),
+            DeviceTime = At(past.Day, new TimeOnly(9, 30)),
+            Who = "Marit",
+            From = HangingFrom.Brood,
+            Lots = [Lot(past, null, null)],
         };
 
         Lot Lot(PastLot past, Guid? supplier, Guid? line) => new()
         {
-            Id = Key("lot", past.Id), HouseId = house.Id, Taxon = past.Taxon, Form = past.Form, SupplierId = supplier, DeliveryLineId = line,
-            BroodId = past.Brood is null ? null : Key("brood", past.Brood), CageId = cages.TryGetValue(past.Cage, out var cage) ? cage : null, Row = past.Row,
-            HungOn = Day(past.Day), Received = past.Received, UnitLanded = past.UnitCost,
+            Id = Key("lot", past.Id),
+            HouseId = house.Id,
+            Taxon = past.Taxon,
+            Form = past.Form,
+            SupplierId = supplier,
+            DeliveryLineId = line,
+            BroodId = past.Brood is null ? null : Key("brood", past.Brood),
+            CageId = cages.TryGetValue(past.Cage, out var cage) ? cage : null,
+            Row = past.Row,
+            HungOn = Day(past.Day),
+            Received = past.Received,
+            UnitLanded = past.UnitCost,
         };
     }
 

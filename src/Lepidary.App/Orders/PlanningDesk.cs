@@ -1,5 +1,5 @@
-using Lepidary.App.Odds;
 using Lepidary.App.House;
+using Lepidary.App.Odds;
 using Lepidary.Book;
 using Lepidary.Lists;
 using Lepidary.Planning;
