@@ -20,11 +20,11 @@ internal sealed class Explain
         this.model = model;
         this.plan = plan;
         problem = model.Problem;
-        odds = new(problem);
+        odds = new(problem, plan.Lines);
         offers = problem.Offers.ToDictionary(o => o.Id);
         taxa = problem.Taxa.ToDictionary(t => t.Name);
         suppliers = problem.Suppliers.ToDictionary(s => s.Name);
-        aims = [.. problem.Aims.Select(a => odds.Of(a, plan.Lines))];
+        aims = [.. problem.Aims.Select(a => odds.Of(a))];
     }
 
     /// <summary>The plan with everything that a keeper reads.</summary>
@@ -36,7 +36,7 @@ internal sealed class Explain
             Lines = [.. explain.plan.Lines.Select(explain.WithReason)],
             Aims = explain.aims,
             LeftOut = [.. explain.LeftOut()],
-            Forecast = explain.odds.Forecast(explain.plan.Lines),
+            Forecast = explain.odds.Forecast(),
         };
     }
 
@@ -64,32 +64,24 @@ internal sealed class Explain
     private PlanLine WithReason(PlanLine line)
     {
         var offer = offers[line.Offer];
-        var set = problem.Rules.FirstOrDefault(r => r.Offer == line.Offer && r.Kind is LineRuleKind.Fixed or LineRuleKind.AtLeast && r.Offer == line.Offer);
+        var set = problem.Rules.FirstOrDefault(r => r.Offer == line.Offer && (r.Kind is LineRuleKind.Fixed or LineRuleKind.AtLeast));
         if (set is not null && (set.Kind == LineRuleKind.Fixed || line.Pupae == set.Pupae))
             return line with { Reason = Words($"You set it to {(set.Kind == LineRuleKind.Fixed ? "" : "at least ")}{set.Pupae}."), ReasonNumber = set.Pupae };
-        var without = plan.Lines.Where(l => l != line).ToList();
-        (double Loss, string Sentence, double Number)? main = null;
+        var (most, aim) = (1e-4, -1);
         for (var a = 0; a < problem.Aims.Count; a++)
         {
             if (!Concerns(problem.Aims[a], offer))
                 continue;
-            var less = odds.Of(problem.Aims[a], without);
-            var loss = Math.Pow(3, problem.Aims[a].Importance - 1) * Loss(aims[a], less);
-            if (loss > 1e-4 && (main is null || loss > main.Value.Loss))
-            {
-                var (sentence, number) = Effect(aims[a], less, problem.Aims[a] is BreedingAim);
-                main = (loss, sentence, number);
-            }
+            var loss = Math.Pow(3, problem.Aims[a].Importance - 1) * odds.Loss(problem.Aims[a], aims[a], line);
+            if (loss > most)
+                (most, aim) = (loss, a);
         }
 
-        var price = Price(line, offer);
-        return main is { } m
-            ? line with { Reason = m.Sentence + price, ReasonNumber = m.Number }
-            : line with { Reason = Filling(line, offer), ReasonNumber = line.Pupae };
+        if (aim < 0)
+            return line with { Reason = Filling(line, offer), ReasonNumber = line.Pupae };
+        var (sentence, number) = Effect(aims[aim], odds.Of(problem.Aims[aim], line), problem.Aims[aim] is BreedingAim);
+        return line with { Reason = sentence + Price(line, offer), ReasonNumber = number };
     }
-
-    private static double Loss(AimOdds with, AimOdds without) =>
-        with.Days.Zip(without.Days, (w, o) => Math.Max(0, w.With - o.With) + (0.01 * (w.MeanWith - o.MeanWith) / with.Wanted)).Sum();
 
     private static (string Sentence, double Number) Effect(AimOdds with, AimOdds without, bool breeding)
     {

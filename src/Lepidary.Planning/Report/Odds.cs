@@ -5,83 +5,135 @@ using Lepidary.Science.Pairing;
 
 namespace Lepidary.Planning.Report;
 
-/// <summary>The exact odds of an order: full distributions, summed over species for groups and totals.</summary>
+/// <summary>
+/// The exact odds of an order: full distributions, summed over species for groups and totals. Lots of the order are independent of
+/// each other and of what hangs.
+/// </summary>
 internal sealed class Odds
 {
+    private const double Rounding = 1e-9;
+
     private readonly PlanProblem problem;
+    private readonly IReadOnlyList<PlanLine> lines;
     private readonly int days;
     private readonly Dictionary<string, PlanTaxon> taxa;
+    private readonly Dictionary<string, PlanOffer> offers;
     private readonly Dictionary<string, IReadOnlyList<CountDistribution>> own = [];
-    private readonly Dictionary<(string Offer, DateOnly Arrives, int Pupae), CountDistribution[]> lots = [];
+    private readonly Dictionary<PlanLine, CountDistribution[]> lots = [];
+    private readonly Dictionary<(string Taxon, int Day), CountDistribution> byTaxon = [];
+    private readonly Dictionary<(Aim Aim, int Day), CountDistribution> counts = [];
 
-    public Odds(PlanProblem problem)
+    public Odds(PlanProblem problem, IReadOnlyList<PlanLine> lines)
     {
         this.problem = problem;
+        this.lines = lines;
         days = problem.HorizonDays + 1;
         taxa = problem.Taxa.ToDictionary(t => t.Name);
+        offers = problem.Offers.ToDictionary(o => o.Id);
         foreach (var taxon in problem.Taxa)
             own[taxon.Name] = FlyingForecast.Of(taxon.Stock, days);
     }
 
-    /// <summary>An aim's odds by day with these lines and without any.</summary>
-    public AimOdds Of(Aim aim, IReadOnlyList<PlanLine> lines)
+    /// <summary>An aim's odds by day, with the order less one line, and without any.</summary>
+    public AimOdds Of(Aim aim, PlanLine? less = null)
     {
         if (aim is BreedingAim breeding)
         {
-            var (with, day) = Best(breeding, lines);
-            var (without, _) = Best(breeding, []);
+            var (with, day) = Best(breeding, true, less);
+            var (without, _) = Best(breeding, false, null);
             return new(aim.Id, aim.Words, breeding.Pairs, aim.Sure, [
-                new(problem.OrderDay.AddDays(day), with, without, TaxonDay(breeding.Taxon, day, lines).Mean / 2,
+                new(problem.OrderDay.AddDays(day), with, without, TaxonDay(breeding.Taxon, day, true, less).Mean / 2,
                     own[breeding.Taxon][day].Mean / 2, with >= (aim.Sure ?? 0.5) - Rounding)]);
         }
 
         var wish = (DayAim)aim;
         return new(aim.Id, aim.Words, wish.AtLeast, aim.Sure, [.. ModelBuilder.DaysOf(problem, wish).Select(day =>
         {
-            var with = Count(wish, day, lines);
-            var without = Count(wish, day, []);
+            var with = Count(wish, day, true, less);
+            var without = Count(wish, day, false, null);
             return new AimDay(
                 problem.OrderDay.AddDays(day), with.AtLeast(wish.AtLeast), without.AtLeast(wish.AtLeast), with.Mean, without.Mean,
                 aim.Sure is { } sure ? with.AtLeast(wish.AtLeast) >= sure - Rounding : with.Mean >= wish.AtLeast - Rounding);
         })]);
     }
 
-    /// <summary>What flies of each taxon with these lines.</summary>
-    public IReadOnlyList<TaxonForecast> Forecast(IReadOnlyList<PlanLine> lines)
+    /// <summary>
+    /// About what an aim would lose by day, summed, without a line: exact for one taxon, by the normal distribution for a group. Good
+    /// enough to find the aim that a line matters most to.
+    /// </summary>
+    public double Loss(Aim aim, AimOdds now, PlanLine line)
     {
-        var bought = lines.SelectMany(l => problem.Offers.First(o => o.Id == l.Offer) is var offer && offer.Taxon is { } t
-            ? [t] : offer.Mix.Where(m => m.Share > 0).Select(m => m.Taxon)).ToHashSet();
+        if (aim is not DayAim wish || Members(wish).Count <= 1)
+        {
+            return now.Days.Zip(Of(aim, line).Days, (w, o) => Math.Max(0, w.With - o.With) + (0.01 * (w.MeanWith - o.MeanWith) / now.Wanted)).Sum();
+        }
+
+        var loss = 0.0;
+        foreach (var day in ModelBuilder.DaysOf(problem, wish))
+        {
+            var (mean, variance) = Moments(Count(wish, day, true, null));
+            var (lostMean, lostVariance) = wish is VarietyAim
+                ? (TaxonDay(line.Taxon, day, true, line)[0] - TaxonDay(line.Taxon, day, true, null)[0], 0)
+                : Moments(Part(line, line.Taxon is null ? Members(wish) : null, day));
+            double Chance(double m, double v) => Normal.Below((m - wish.AtLeast + 0.5) / Math.Sqrt(Math.Max(0.05, v)));
+            loss += Math.Max(0, Chance(mean, variance) - Chance(mean - lostMean, variance - lostVariance)) + (0.01 * lostMean / wish.AtLeast);
+        }
+
+        return loss;
+    }
+
+    /// <summary>What flies of each taxon with the order.</summary>
+    public IReadOnlyList<TaxonForecast> Forecast()
+    {
+        var bought = lines.SelectMany(l => offers[l.Offer].Mix.Where(m => m.Share > 0).Select(m => m.Taxon).Append(l.Taxon)).ToHashSet();
         return [.. problem.Taxa.Where(t => bought.Contains(t.Name) || own[t.Name].Any(d => d.Max > 0))
             .OrderBy(t => t.Name, StringComparer.Ordinal)
             .Select(t => new TaxonForecast(t.Name, [.. Enumerable.Range(0, days).Select(day =>
             {
-                var with = TaxonDay(t.Name, day, lines, withMixes: true);
+                var with = TaxonDay(t.Name, day, true, null);
+                foreach (var mix in lines.Where(l => l.Taxon is null))
+                    with = with.Plus(Part(mix, [t.Name], day));
                 return new ForecastDay(
                     problem.OrderDay.AddDays(day), own[t.Name][day].Mean, with.Mean, with.Quantile(0.1), with.Quantile(0.9));
             })]))];
     }
 
-    /// <summary>The count that an aim is about, on a day.</summary>
-    public CountDistribution Count(DayAim wish, int day, IReadOnlyList<PlanLine> lines)
+    private static (double Mean, double Variance) Moments(CountDistribution count) => (count.Mean, count.Variance);
+
+    private List<string> Members(DayAim wish) =>
+        [.. problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name).Order(StringComparer.Ordinal)];
+
+    // The count that an aim is about, on a day.
+    private CountDistribution Count(DayAim wish, int day, bool ordered, PlanLine? less)
     {
-        var members = problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name).Order(StringComparer.Ordinal).ToList();
+        if (ordered && less is null && counts.TryGetValue((wish, day), out var known))
+            return known;
+        var members = Members(wish);
+        CountDistribution sum;
         if (wish is VarietyAim)
-            return CountDistribution.PoissonBinomial(members.Select(name => 1 - TaxonDay(name, day, lines)[0]));
-        var parts = members.Select(name => TaxonDay(name, day, lines)).Where(d => d.Max > 0).ToList();
-        // A mix says nothing about one taxon: the supplier may leave it out.
-        if (members.Count > 1)
-            parts.AddRange(lines.Where(l => l.Taxon is null).Select(l => MixDay(l, members, day)).Where(d => d.Max > 0));
-        return CountDistribution.Sum(parts);
+        {
+            sum = CountDistribution.PoissonBinomial(members.Select(name => 1 - TaxonDay(name, day, ordered, less)[0]));
+        }
+        else
+        {
+            var parts = members.Select(name => TaxonDay(name, day, ordered, less)).ToList();
+            // A mix says nothing about one taxon: the supplier may leave it out.
+            if (ordered && members.Count > 1)
+                parts.AddRange(lines.Where(l => l.Taxon is null && l != less).Select(l => Part(l, members, day)));
+            sum = CountDistribution.Sum(parts.Where(d => d.Max > 0));
+        }
+
+        if (ordered && less is null)
+            counts[(wish, day)] = sum;
+        return sum;
     }
 
-    private const double Rounding = 1e-9;
-
-    private (double Chance, int Day) Best(BreedingAim aim, IReadOnlyList<PlanLine> lines)
+    private (double Chance, int Day) Best(BreedingAim aim, bool ordered, PlanLine? less)
     {
         var best = (Chance: 0.0, Day: 0);
         for (var day = 0; day < days; day++)
         {
-            var chance = Pairs.Chance(TaxonDay(aim.Taxon, day, lines), aim.Pairs, taxa[aim.Taxon].FemaleShare);
+            var chance = Pairs.Chance(TaxonDay(aim.Taxon, day, ordered, less), aim.Pairs, taxa[aim.Taxon].FemaleShare);
             if (chance > best.Chance)
                 best = (chance, day);
         }
@@ -89,29 +141,39 @@ internal sealed class Odds
         return best;
     }
 
-    private CountDistribution TaxonDay(string name, int day, IReadOnlyList<PlanLine> lines, bool withMixes = false)
+    private CountDistribution TaxonDay(string? name, int day, bool ordered, PlanLine? less)
     {
+        if (name is null)
+            return CountDistribution.Certain(0);
+        if (!ordered)
+            return own[name][day];
+        if (less?.Taxon != name && byTaxon.TryGetValue((name, day), out var known))
+            return known;
         var sum = own[name][day];
         foreach (var line in lines)
         {
-            if (line.Taxon == name)
-                sum = sum.Plus(Lot(line)[day]);
-            else if (withMixes && line.Taxon is null)
-                sum = sum.Plus(MixDay(line, [name], day));
+            if (line.Taxon == name && line != less)
+                sum = sum.Plus(Part(line, null, day));
         }
 
+        if (less?.Taxon != name)
+            byTaxon[(name, day)] = sum;
         return sum;
     }
 
-    private CountDistribution[] Lot(PlanLine line)
+    // How many of a line fly, of some taxa for a mix.
+    private CountDistribution Part(PlanLine line, IReadOnlyCollection<string>? members, int day)
     {
-        var key = (line.Offer, line.Arrives, line.Pupae);
-        if (lots.TryGetValue(key, out var known))
-            return known;
-        var taxon = taxa[line.Taxon!];
-        var emerged = taxon.RateFrom(line.Supplier).Forecast(line.Pupae);
-        var flies = Flies(taxon, line.Arrives);
-        return lots[key] = [.. flies.Select(emerged.Thin)];
+        if (line.Taxon is null)
+            return MixDay(line, members ?? [], day);
+        if (!lots.TryGetValue(line, out var lot))
+        {
+            var taxon = taxa[line.Taxon];
+            var emerged = taxon.RateFrom(line.Supplier).Forecast(line.Pupae);
+            lots[line] = lot = [.. Flies(taxon, line.Arrives).Select(emerged.Thin)];
+        }
+
+        return lot[day];
     }
 
     private double[] Flies(PlanTaxon taxon, DateOnly arrives)
@@ -127,7 +189,7 @@ internal sealed class Odds
     private CountDistribution MixDay(PlanLine line, IReadOnlyCollection<string> members, int day)
     {
         var (mean, spread) = (0.0, 0.0);
-        foreach (var part in problem.Offers.First(o => o.Id == line.Offer).Mix.Where(m => members.Contains(m.Taxon)))
+        foreach (var part in offers[line.Offer].Mix.Where(m => members.Contains(m.Taxon)))
         {
             var rate = taxa[part.Taxon].RateFrom(line.Supplier);
             var flies = part.Share * Flies(taxa[part.Taxon], line.Arrives)[day];

@@ -37,6 +37,8 @@ internal sealed class Found
 internal sealed class BranchAndPrice : IDisposable
 {
     private const int MostListed = 6000;
+    private const int FewListed = 300;
+    private const int MostTried = 12;
     private const double Small = 1e-6;
 
     private readonly PlanModel model;
@@ -205,14 +207,17 @@ internal sealed class BranchAndPrice : IDisposable
             return [];
         }
 
-        var (settled, promising) = Finish(node);
+        var onSwitch = BranchOnSwitch(node);
+        var (settled, looked) = Finish(node, onSwitch.Count > 0 ? FewListed : MostListed);
         if (settled)
             return [];
-        if (promising)
-            master.Enter(node);
         if (Interrupted())
             return [node];
-        return Branch(node);
+        if (onSwitch.Count > 0)
+            return onSwitch;
+        if (looked)
+            master.Enter(node);
+        return BranchOnItem(node);
     }
 
     // Every block needs a choice that the node allows, or the linear program has no solution. False when one has none.
@@ -315,16 +320,15 @@ internal sealed class BranchAndPrice : IDisposable
         }
 
         var costs = master.ReducedCosts;
-        var promising = new List<Column>();
+        var byBlock = new List<(double Cost, Column Column)>[columns.Length];
         for (var c = 0; c < master.Columns.Count; c++)
         {
-            if (columns[master.Columns[c].Block.Index] is null)
-                columns[master.Columns[c].Block.Index] = master.Columns[c];
-            if (costs[c] < Math.Max(1, 0.01 * Math.Abs(master.Objective)))
-                promising.Add(master.Columns[c]);
+            var column = master.Columns[c];
+            columns[column.Block.Index] ??= column;
+            (byBlock[column.Block.Index] ??= []).Add((costs[c], column));
         }
 
-        local.Learn(promising);
+        local.Learn(byBlock.SelectMany(b => b.OrderBy(x => x.Cost).Take(MostTried).Select(x => x.Column)));
         var order = new Order(model, columns, breachPrice * 100);
         local.Descend(order);
         Offer(order);
@@ -355,7 +359,7 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // Lists every choice that an order better than the best known could contain, and settles the node with them if they are few.
-    private (bool Settled, bool Looked) Finish(Node node)
+    private (bool Settled, bool Looked) Finish(Node node, int mostListed)
     {
         if (double.IsPositiveInfinity(found.Objective))
             return (false, false);
@@ -367,7 +371,7 @@ internal sealed class BranchAndPrice : IDisposable
             var all = new List<(Block Block, int[] Pupae)>();
             foreach (var block in model.Blocks)
             {
-                var some = new Pricer(model, block, prices, ranges).All(slack + Small, MostListed - all.Count);
+                var some = new Pricer(model, block, prices, ranges).All(slack + Small, mostListed - all.Count);
                 if (some is null)
                     return null;
                 all.AddRange(some.Select(s => (block, s.Pupae)));
@@ -378,7 +382,6 @@ internal sealed class BranchAndPrice : IDisposable
         if (listed is null)
             return (false, false);
         var columns = listed.Select(l => local.ColumnOf(l.Block, l.Pupae)).ToList();
-        local.Learn(columns);
         while (true)
         {
             var seconds = Math.Max(0.01, TimeLeft);

@@ -11,7 +11,8 @@ internal sealed class LocalSearch
     private readonly PlanModel model;
     private readonly Random random;
     private readonly double breachPrice;
-    private readonly Dictionary<int[], Column>[] pool;
+    private readonly Dictionary<int[], Column>[] all;
+    private readonly List<Column>[] pool;
     private readonly Func<bool> stop;
 
     public LocalSearch(PlanModel model, int seed, double breachPrice, Func<bool> stop)
@@ -20,46 +21,30 @@ internal sealed class LocalSearch
         this.breachPrice = breachPrice;
         this.stop = stop;
         random = new(seed);
-        pool = [.. model.Blocks.Select(_ => new Dictionary<int[], Column>(new ChoiceComparer()))];
+        all = [.. model.Blocks.Select(_ => new Dictionary<int[], Column>(new ChoiceComparer()))];
+        pool = [.. model.Blocks.Select(_ => new List<Column>())];
     }
 
-    /// <summary>Choices worth trying for each block, besides the neighbours of the present one.</summary>
+    /// <summary>Sets the choices worth trying for each block, besides the neighbours of the present one.</summary>
     public void Learn(IEnumerable<Column> columns)
     {
+        foreach (var choices in pool)
+            choices.Clear();
         foreach (var column in columns)
-            pool[column.Block.Index].TryAdd(column.Pupae, column);
+            pool[column.Block.Index].Add(column);
     }
 
     /// <summary>Improves an order in place until no single change helps.</summary>
     public void Descend(Order order)
     {
-        var tired = new bool[model.Blocks.Count];
         var turn = Enumerable.Range(0, model.Blocks.Count).ToArray();
-        while (!stop())
+        var any = true;
+        while (any && !stop())
         {
+            any = false;
             random.Shuffle(turn);
-            var any = false;
             foreach (var b in turn)
-            {
-                if (tired[b])
-                    continue;
-                if (Improve(order, model.Blocks[b]))
-                {
-                    any = true;
-                    // What one block does changes what the others would best do.
-                    Array.Clear(tired);
-                }
-                else
-                {
-                    tired[b] = true;
-                }
-
-                if (stop())
-                    break;
-            }
-
-            if (!any)
-                break;
+                any |= Improve(order, model.Blocks[b]);
         }
 
         order.Recompute();
@@ -107,7 +92,7 @@ internal sealed class LocalSearch
                 var block = model.Blocks[random.Next(model.Blocks.Count)];
                 var choices = pool[block.Index];
                 if (choices.Count > 0)
-                    other.Take(choices.Values.ElementAt(random.Next(choices.Count)));
+                    other.Take(choices[random.Next(choices.Count)]);
             }
 
             Descend(other);
@@ -124,10 +109,10 @@ internal sealed class LocalSearch
     /// <summary>The column of a choice.</summary>
     public Column ColumnOf(Block block, int[] pupae)
     {
-        if (!pool[block.Index].TryGetValue(pupae, out var column))
+        if (!all[block.Index].TryGetValue(pupae, out var column))
         {
             column = new(block, pupae, model.GroupDays);
-            pool[block.Index].Add(pupae, column);
+            all[block.Index].Add(pupae, column);
         }
 
         return column;
@@ -151,7 +136,7 @@ internal sealed class LocalSearch
                 Try(ColumnOf(block, neighbour));
         }
 
-        foreach (var column in pool[block.Index].Values)
+        foreach (var column in pool[block.Index])
         {
             if (column != now)
                 Try(column);
