@@ -29,7 +29,7 @@ public static class Planner
 
         var model = ModelBuilder.Build(problem);
         var built = clock.Elapsed.TotalSeconds;
-        using var search = new BranchAndPrice(model, clock, progress is null ? null : Tell, cancel);
+        using var search = new BranchAndPrice(model, clock, progress is null ? null : Tell, cancel: cancel);
         var found = search.Run();
         if (found.Pupae is null && !found.TimeRanOut && !found.Stopped)
             return Without(PlanStatus.Infeasible, Clashes.Hidden(problem), problem, clock);

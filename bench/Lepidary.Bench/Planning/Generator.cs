@@ -106,8 +106,11 @@ internal static class Generator
             var number = 2 + random.Next(9);
             aims.Add(new DisplayAim
             {
-                Id = string.Create(CultureInfo.InvariantCulture, $"k{k:000}"), Words = string.Create(CultureInfo.InvariantCulture, $"{number} of species {k}"),
-                Of = AimOf.Taxon(taxa[k].Name), AtLeast = number, Importance = Pick(1, 1, 2),
+                Id = string.Create(CultureInfo.InvariantCulture, $"k{k:000}"),
+                Words = string.Create(CultureInfo.InvariantCulture, $"{number} of species {k}"),
+                Of = AimOf.Taxon(taxa[k].Name),
+                AtLeast = number,
+                Importance = Pick(1, 1, 2),
             });
         }
 
@@ -118,8 +121,10 @@ internal static class Generator
             var number = Math.Max(4, (int)(members.Sum(a => a.AtLeast) * Between(0.6, 0.9)));
             aims.Add(new DisplayAim
             {
-                Id = string.Create(CultureInfo.InvariantCulture, $"g{g:00}"), Words = string.Create(CultureInfo.InvariantCulture, $"{number} of group {g}"),
-                Of = AimOf.Tag("group" + g.ToString(CultureInfo.InvariantCulture)), AtLeast = number,
+                Id = string.Create(CultureInfo.InvariantCulture, $"g{g:00}"),
+                Words = string.Create(CultureInfo.InvariantCulture, $"{number} of group {g}"),
+                Of = AimOf.Tag("group" + g.ToString(CultureInfo.InvariantCulture)),
+                AtLeast = number,
             });
         }
 

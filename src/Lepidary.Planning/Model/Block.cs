@@ -84,7 +84,8 @@ internal sealed class Block
         {
             for (var day = 0; day < ownByDay!.Count; day++)
             {
-                if (items.Any(i => i.Flies[day] > 0) || ownByDay[day].Max > 0)
+                // Some day must stand for "never", where nothing ever flies.
+                if (day == 0 || items.Any(i => i.Flies[day] > 0) || ownByDay[day].Max > 0)
                     Need(day, bothSexesMissing[^1].Length);
             }
         }

@@ -83,10 +83,10 @@ internal sealed class ModelBuilder
     private PlanModel Build()
     {
         var items = Items();
-        var worth = Worth(items);
+        var worth = Worth();
         double WorthOf(Aim aim) => worth * Math.Pow(3, aim.Importance - 1);
-        var inMix = items.SelectMany(i => i.Offer.Mix).Where(m => m.Share > 0).Select(m => m.Taxon).ToHashSet();
-        var offered = items.Where(i => i.Offer.Taxon is not null).Select(i => i.Offer.Taxon!).ToHashSet();
+        // Which wishes are groups, and how their spread is taken, must not change with a rule or a limit: so every line counts here.
+        var listed = problem.Offers.SelectMany(o => o.Mix.Where(m => m.Share > 0).Select(m => m.Taxon).Append(o.Taxon)).ToHashSet();
 
         var wishes = new Dictionary<string, List<DayWish>>();
         var pairs = new Dictionary<string, List<PairWish>>();
@@ -102,7 +102,7 @@ internal sealed class ModelBuilder
                     break;
                 case DayAim wish:
                     var members = problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name)
-                        .Where(n => offered.Contains(n) || inMix.Contains(n) || own.ContainsKey(n)).ToHashSet();
+                        .Where(n => listed.Contains(n) || own.ContainsKey(n)).ToHashSet();
                     if (members.Count == 0)
                         constant += WorthOf(aim) * wish.AtLeast * DaysOf(problem, wish).Count();
                     else if (members.Count == 1 && wish is DisplayAim)
@@ -122,14 +122,15 @@ internal sealed class ModelBuilder
         var groupSets = groups.Where(g => g.Wish is DisplayAim).Select(g => g.Members)
             .Distinct(HashSet<string>.CreateSetComparer()).ToList();
         foreach (var item in items)
-            item.Groups = [.. groupSets.Select(set => ShareOf(item, set))];
+            item.Groups = [.. groupSets.Select(set => ShareOf(item.Offer, item.Slot, set))];
+        var spread = groupSets.Select(Spread).ToList();
 
         var (blocks, ownConstant) = Blocks(items, wishes, pairs, groups);
         var groupDays = new List<GroupDay>();
         foreach (var (place, wish, members) in groups)
         {
             foreach (var day in DaysOf(problem, wish))
-                groupDays.Add(GroupDayOf(place, wish, members, day, items, groupSets, WorthOf(wish)));
+                groupDays.Add(GroupDayOf(place, wish, members, day, items, groupSets, spread, WorthOf(wish)));
         }
 
         foreach (var block in blocks)
@@ -164,18 +165,20 @@ internal sealed class ModelBuilder
         return list;
     }
 
-    private double Worth(List<Item> items)
+    // From everything on the lists, whatever the rules: a line that the keeper forbids must not change what a butterfly is worth.
+    private double Worth()
     {
         if (problem.Settings.WorthOfOneShort is { } given)
             return (double)given;
-        var prices = items.Where(i => i.Choices[^1] > 0).Select(i => (double)i.Offer.Price * i.Slot.GoodsFactor).Order().ToList();
+        var factor = problem.Suppliers.ToDictionary(s => s.Name, s => LandedFactor(s, true));
+        var prices = problem.Offers.Select(o => (double)o.Price * factor[o.Supplier]).Order().ToList();
         return prices.Count == 0 ? 1 : Math.Max(0.01, 5 * prices[prices.Count / 2]);
     }
 
     private static IEnumerable<Slot> Slots(PlanProblem problem)
     {
         var index = 0;
-        foreach (var supplier in problem.Suppliers.Where(s => !s.Avoided).OrderBy(s => s.Name, StringComparer.Ordinal))
+        foreach (var supplier in problem.Suppliers.OrderBy(s => s.Name, StringComparer.Ordinal))
         {
             foreach (var arrives in supplier.Arrives.Distinct().Order())
             {
@@ -324,7 +327,7 @@ internal sealed class ModelBuilder
             }
         }
 
-        if (offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
+        if (slot.Supplier.Avoided || offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
             return [0];
         if (offer.Taxon is { } name && taxa[name].MostPupae is { } licence)
             most = Math.Min(most, licence);
@@ -392,17 +395,17 @@ internal sealed class ModelBuilder
         return sum;
     }
 
-    private Share? ShareOf(Item item, HashSet<string> group)
+    private Share? ShareOf(PlanOffer offer, Slot slot, HashSet<string> group)
     {
-        IReadOnlyList<MixShare> parts = item.Offer.Taxon is { } name ? [new(name, 1)] : item.Offer.Mix;
+        IReadOnlyList<MixShare> parts = offer.Taxon is { } name ? [new(name, 1)] : offer.Mix;
         var counted = parts.Where(p => group.Contains(p.Taxon)).ToList();
         if (counted.Count == 0)
             return null;
         var (mean, excess) = (new double[days], new double[days]);
         foreach (var part in counted)
         {
-            var rate = taxa[part.Taxon].RateFrom(item.Offer.Supplier);
-            var flies = FliesGivenEmerged(taxa[part.Taxon], item.Slot);
+            var rate = taxa[part.Taxon].RateFrom(offer.Supplier);
+            var flies = FliesGivenEmerged(taxa[part.Taxon], slot);
             var covariance = SquaredMean(rate) - (rate.Mean * rate.Mean);
             for (var day = 0; day < days; day++)
             {
@@ -496,22 +499,27 @@ internal sealed class ModelBuilder
     }
 
     private GroupDay GroupDayOf(
-        int aim, DayAim wish, HashSet<string> members, int day, List<Item> items, List<HashSet<string>> sets, double worth)
+        int aim, DayAim wish, HashSet<string> members, int day, List<Item> items, List<HashSet<string>> sets, List<double[]> spread, double worth)
     {
         var variety = wish is VarietyAim;
         var group = variety ? -1 : sets.FindIndex(s => s.SetEquals(members));
         var (mean, variance) = (0.0, 0.0);
+        // Of a species that is offered the block knows what is there; here it only helps to guess the spread.
+        var (elsewhereMean, elsewhereVariance) = (0.0, 0.0);
         var offered = items.Where(i => i.Offer.Taxon is not null && i.Flies[day] > 0).Select(i => i.Offer.Taxon!).ToHashSet();
         foreach (var name in members.Order(StringComparer.Ordinal).Where(own.ContainsKey))
         {
             var there = own[name][day];
-            if (!variety)
-                (mean, variance) = (mean + there.Mean, variance + there.Variance);
-            else if (!offered.Contains(name))
-                (mean, variance) = (mean + 1 - there[0], variance + (there[0] * (1 - there[0])));
+            var (m, v) = variety ? (1 - there[0], there[0] * (1 - there[0])) : (there.Mean, there.Variance);
+            if (variety && offered.Contains(name))
+                (elsewhereMean, elsewhereVariance) = (elsewhereMean + m, elsewhereVariance + v);
+            else
+                (mean, variance) = (mean + m, variance + v);
         }
 
-        var expected = ExpectedVariance(wish.AtLeast, mean, variance, day, items, members, group);
+        // The variance that a count of the wanted size would have: own stock, and the rest from lots of the usual size.
+        var missing = Math.Max(0, wish.AtLeast - mean - elsewhereMean);
+        var expected = variance + elsewhereVariance + (missing * (variety ? UsualSpreadOfPresence : spread[group][day]));
         // Variety must not be punished for a chance of presence that nears certainty: spread weighs less than the mean.
         var mostVarianceFactor = variety ? 0.9 : double.PositiveInfinity;
         return new()
@@ -528,26 +536,31 @@ internal sealed class ModelBuilder
         };
     }
 
-    // The variance that a count of the wanted size would have: own stock, and the rest from lots of the usual size.
-    private static double ExpectedVariance(
-        int wanted, double ownMean, double ownVariance, int day, List<Item> items, HashSet<string> members, int group)
+    // A species that counts is there with a chance near 0.8 to 0.95.
+    private const double UsualSpreadOfPresence = 0.15;
+
+    // By day: variance for one of the mean of a group, in lots of the usual size of every line, weighted by what is worth buying for the
+    // day.
+    private double[] Spread(HashSet<string> group)
     {
-        var missing = Math.Max(0, wanted - ownMean);
-        if (group < 0)
-            return ownVariance + (missing * 0.15);
         const int usualLot = 10;
-        var (mean, variance) = (0.0, 0.0);
-        foreach (var item in items)
+        var (means, variances) = (new double[days], new double[days]);
+        foreach (var offer in problem.Offers.OrderBy(o => o.Id, StringComparer.Ordinal))
         {
-            if (item.Groups[group] is not { } share || share.Mean[day] <= 0)
-                continue;
-            var chance = share.Mean[day];
-            // Weighted by what is worth buying for this day.
-            mean += chance * chance;
-            variance += chance * ((chance * (1 - chance)) + ((usualLot - 1) * share.Excess[day]));
+            foreach (var slot in slots.Where(s => s.Supplier.Name == offer.Supplier))
+            {
+                if (ShareOf(offer, slot, group) is not { } share)
+                    continue;
+                for (var day = 0; day < days; day++)
+                {
+                    var chance = share.Mean[day];
+                    means[day] += chance * chance;
+                    variances[day] += chance * ((chance * (1 - chance)) + ((usualLot - 1) * share.Excess[day]));
+                }
+            }
         }
 
-        return mean <= 0 ? ownVariance : ownVariance + (missing * variance / mean);
+        return [.. means.Zip(variances, (m, v) => m > 0 ? v / m : 0)];
     }
 
     private List<RoomDay> Rooms(List<Item> items)

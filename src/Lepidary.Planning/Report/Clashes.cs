@@ -106,7 +106,7 @@ internal static class Clashes
         if (Plain(problem).Count > 0)
             return false;
         var bare = problem with { Aims = [], Settings = problem.Settings with { Gap = 0.99, Nodes = 50, Seconds = 5 } };
-        using var search = new BranchAndPrice(ModelBuilder.Build(bare), System.Diagnostics.Stopwatch.StartNew(), null, default);
+        using var search = new BranchAndPrice(ModelBuilder.Build(bare), System.Diagnostics.Stopwatch.StartNew());
         return search.Run().Pupae is not null;
     }
 

@@ -184,23 +184,36 @@ internal sealed class Explain
         var wanted = there.Where(o => !suppliers[o.Supplier].Avoided && !problem.Rules.Any(r => r.Offer == o.Id && (r.Kind == LineRuleKind.Forbidden || r is { Kind: LineRuleKind.Fixed or LineRuleKind.AtMost, Pupae: 0 }))).ToList();
         if (wanted.Count == 0)
             return Say(LeftOutKind.Forbidden, $"You forbade every line that has it.");
+        var slotsOf = model.Slots.Select(s => s.Supplier.Name).ToHashSet();
         var missing = met.Days.Where(d => !d.Met).Select(d => d.Day.DayNumber - problem.OrderDay.DayNumber).ToList();
         var items = model.Items.Where(i => wanted.Contains(i.Offer)).ToList();
         var inTime = items.Where(i => aim is BreedingAim ? i.Flies.Any(f => f > 0) : missing.Any(d => i.Flies[d] > 0.02)).ToList();
-        if (items.Count > 0 && inTime.Count == 0)
+        if (items.Count == 0 && there.Any(o => slotsOf.Contains(o.Supplier)))
+        {
+            return wanted.Any(o => problem.Budget is { } b && (double)Item.GoodsOf(o, Math.Max(o.Pack, o.Minimum)) * ModelBuilder.LandedFactor(suppliers[o.Supplier], true) > (double)b)
+                ? Say(LeftOutKind.OverBudget, $"Even the smallest pack costs more than the budget.")
+                : Say(LeftOutKind.NoRoom, $"There are no hanging places for even the smallest pack.");
+        }
+
+        if (inTime.Count == 0)
             return Say(LeftOutKind.TooLate, $"What is offered comes too late, or has not emerged by then.");
         var pupae = model.Items.ToDictionary(i => i, i => plan.Lines.Where(l => l.Offer == i.Offer.Id && l.Arrives == i.Slot.Arrives).Sum(l => l.Pupae));
         // One step more of the cheapest line that would help: what forbids it?
         var (overBudget, noRoom, noMore) = (false, false, true);
         foreach (var item in inTime)
         {
-            var now = Math.Max(0, Array.BinarySearch(item.Choices, pupae[item]));
-            if (now + 1 >= item.Choices.Length)
+            var (offer, now) = (item.Offer, pupae[item]);
+            var next = now + Math.Max(offer.Pack, now == 0 ? (offer.Minimum + offer.Pack - 1) / offer.Pack * offer.Pack : 0);
+            if (next > (offer.Available ?? problem.Settings.MostOfALine)
+                || problem.Rules.Any(r => r.Offer == offer.Id && (r.Kind is LineRuleKind.Fixed or LineRuleKind.AtMost) && r.Pupae < next))
+            {
                 continue;
+            }
+
             noMore = false;
-            var (step, landed) = (item.Choices[now + 1] - item.Choices[now], item.Landed[now + 1] - item.Landed[now]);
-            var bought = plan.Orders.FirstOrDefault(o => o.Supplier == item.Offer.Supplier && o.Arrives == item.Slot.Arrives);
-            var carriage = bought is null ? item.Slot.FixedCost(item.Choices[now + 1], item.Goods[now + 1]) : 0;
+            var (step, landed) = (next - now, (double)(Item.GoodsOf(offer, next) - Item.GoodsOf(offer, now)) * item.Slot.GoodsFactor);
+            var bought = plan.Orders.FirstOrDefault(o => o.Supplier == offer.Supplier && o.Arrives == item.Slot.Arrives);
+            var carriage = bought is null ? item.Slot.FixedCost(next, (double)Item.GoodsOf(offer, next)) : 0;
             overBudget |= (double)plan.Total + landed + carriage > model.Budget;
             noRoom |= model.Rooms.Any(r => model.Items.Sum(i => r.Takes(i) * pupae[i]) + (r.Takes(item) * step) > r.Room + PlanModel.Tolerance);
         }

@@ -36,10 +36,12 @@ internal sealed class Found
 /// </summary>
 internal sealed class BranchAndPrice : IDisposable
 {
-    private const int MostListed = 6000;
     private const int FewListed = 300;
     private const int MostTried = 12;
     private const double Small = 1e-6;
+
+    // A limit is broken in earnest by more than this, in pupae or money; below it is rounding.
+    private const double BreachMeant = 1e-5;
 
     private readonly PlanModel model;
     private readonly PlanSettings settings;
@@ -50,10 +52,19 @@ internal sealed class BranchAndPrice : IDisposable
     private readonly Master master;
     private readonly LocalSearch local;
     private readonly double breachPrice;
+    private readonly int mostListed;
     private readonly Found found = new();
 
-    public BranchAndPrice(PlanModel model, Stopwatch clock, Action<int[], double, double>? better, CancellationToken cancel)
+    /// <summary>A search.</summary>
+    /// <param name="model">The problem.</param>
+    /// <param name="clock">Running since the start of the proposal.</param>
+    /// <param name="better">Told of each better order, its objective and the bound so far.</param>
+    /// <param name="mostListed">Most choices that are handed to one whole-numbered program; 0 branches to the end.</param>
+    /// <param name="cancel">Ends the search.</param>
+    public BranchAndPrice(
+        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 6000, CancellationToken cancel = default)
     {
+        this.mostListed = mostListed;
         this.model = model;
         this.clock = clock;
         this.better = better;
@@ -71,7 +82,10 @@ internal sealed class BranchAndPrice : IDisposable
 
     private bool OutOfTime => TimeLeft <= 0;
 
-    private double Cutoff => found.Objective - (settings.Gap * Math.Abs(found.Objective)) - (1e-9 * (1 + Math.Abs(found.Objective)));
+    // Parts of the search that cannot be below this need no look.
+    private double Cutoff => found.Pupae is null
+        ? double.PositiveInfinity
+        : found.Objective - (settings.Gap * Math.Abs(found.Objective)) - (1e-9 * (1 + Math.Abs(found.Objective)));
 
     /// <summary>Runs until proof, or a limit.</summary>
     public Found Run()
@@ -190,8 +204,8 @@ internal sealed class BranchAndPrice : IDisposable
             return [];
         if (node.Bound >= Cutoff)
             return [];
-        if (master.Breach > Small)
-            return Branch(node);
+        if (Interrupted())
+            return [node];
 
         Timed("local search", () =>
         {
@@ -208,7 +222,7 @@ internal sealed class BranchAndPrice : IDisposable
         }
 
         var onSwitch = BranchOnSwitch(node);
-        var (settled, looked) = Finish(node, onSwitch.Count > 0 ? FewListed : MostListed);
+        var (settled, looked) = Finish(node, onSwitch.Count > 0 ? Math.Min(FewListed, mostListed) : mostListed);
         if (settled)
             return [];
         if (Interrupted())
@@ -243,19 +257,50 @@ internal sealed class BranchAndPrice : IDisposable
     // Column generation with exact pricing. False when the node is proven useless.
     private bool PriceOut(Node node)
     {
-        var ranges = node.Ranges;
         if (!StartBlocks(node))
         {
             node.Bound = double.PositiveInfinity;
             return false;
         }
 
+        master.LetBreach(true);
         master.Enter(node);
+        if (!Generate(node, bound => bound < Cutoff))
+            return false;
+        if (node.Bound >= Cutoff || master.Breach <= Small || Interrupted())
+            return true;
+
+        // Limits are broken because that is cheaper than keeping them, or because they cannot be kept. Which of the two?
+        master.CountOnlyBreaches(true);
+        var breach = 0.0;
+        var known = Generate(node, _ => true, least => breach = least);
+        master.CountOnlyBreaches(false);
+        if (known && breach > BreachMeant)
+        {
+            node.Bound = double.PositiveInfinity;
+            return false;
+        }
+
+        if (Interrupted())
+            return true;
+        master.LetBreach(false);
+        return Generate(node, bound => bound < Cutoff);
+    }
+
+    // Adds choices until none would help, or until the bound says that it no longer matters.
+    private bool Generate(Node node, Func<double, bool> goOn, Action<double>? counted = null)
+    {
         while (true)
         {
             var end = Timed("linear programs", () => master.Solve(Math.Max(0.01, TimeLeft), cancel));
+            if (end == SolveEnd.Infeasible)
+            {
+                node.Bound = double.PositiveInfinity;
+                return false;
+            }
+
             if (end != SolveEnd.Optimal)
-                return end != SolveEnd.Infeasible;
+                return true;
             var prices = master.Prices();
             var bound = master.Objective;
             var fresh = new List<(Block, int[])>();
@@ -263,7 +308,7 @@ internal sealed class BranchAndPrice : IDisposable
             {
                 foreach (var block in model.Blocks)
                 {
-                    var best = new Pricer(model, block, prices, ranges).Best(3);
+                    var best = new Pricer(model, block, prices, node.Ranges).Best(3);
                     if (best.Count == 0)
                     {
                         bound = double.PositiveInfinity;
@@ -282,27 +327,15 @@ internal sealed class BranchAndPrice : IDisposable
                 return false;
             }
 
-            node.Bound = Math.Max(node.Bound, bound);
-            if (node.Bound >= Cutoff)
+            if (counted is null)
+                node.Bound = Math.Max(node.Bound, bound);
+            else
+                counted(bound);
+            if (!goOn(node.Bound) || !master.Add(fresh))
                 return true;
-            if (master.Add(fresh))
-            {
-                master.Enter(node);
-                if (Interrupted())
-                    return true;
-                continue;
-            }
-
-            // Priced out. Limits may still be broken because that is cheaper than keeping them: then it must be dearer.
-            if (master.Breach > Small)
-            {
-                if (master.RaiseBreachPrice())
-                    continue;
-                node.Bound = double.PositiveInfinity;
-                return false;
-            }
-
-            return true;
+            master.Enter(node);
+            if (Interrupted())
+                return true;
         }
     }
 
@@ -359,7 +392,7 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // Lists every choice that an order better than the best known could contain, and settles the node with them if they are few.
-    private (bool Settled, bool Looked) Finish(Node node, int mostListed)
+    private (bool Settled, bool Looked) Finish(Node node, int most)
     {
         if (double.IsPositiveInfinity(found.Objective))
             return (false, false);
@@ -371,7 +404,7 @@ internal sealed class BranchAndPrice : IDisposable
             var all = new List<(Block Block, int[] Pupae)>();
             foreach (var block in model.Blocks)
             {
-                var some = new Pricer(model, block, prices, ranges).All(slack + Small, mostListed - all.Count);
+                var some = new Pricer(model, block, prices, ranges).All(slack + Small, most - all.Count);
                 if (some is null)
                     return null;
                 all.AddRange(some.Select(s => (block, s.Pupae)));
@@ -412,12 +445,6 @@ internal sealed class BranchAndPrice : IDisposable
             node.Bound = Math.Max(node.Bound, Math.Min(proven, node.Bound + slack));
             return (node.Bound >= Cutoff, true);
         }
-    }
-
-    private List<Node> Branch(Node node)
-    {
-        var children = BranchOnSwitch(node);
-        return children.Count > 0 ? children : BranchOnItem(node);
     }
 
     private List<Node> BranchOnSwitch(Node node)

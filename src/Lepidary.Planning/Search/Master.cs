@@ -42,7 +42,9 @@ internal sealed class Master : IDisposable
     private readonly List<int> breaches = [];
     private readonly bool[][] planeIn;
     private readonly int firstChoice;
-    private double breachPrice;
+    private readonly double breachPrice;
+    private readonly double[] switchCosts;
+    private bool onlyBreaches;
 
     private enum Kind
     {
@@ -72,6 +74,7 @@ internal sealed class Master : IDisposable
         structure.Build();
         rows.AddRange(structure.Rows.Select(r => r.Row));
         Switches = structure.Switches;
+        switchCosts = [.. structure.SwitchColumns.Select(c => c.Cost)];
         var rowLines = new SparseLines();
         foreach (var (_, lower, upper) in structure.Rows)
             rowLines.Begin(lower, upper);
@@ -114,7 +117,7 @@ internal sealed class Master : IDisposable
     public IReadOnlyList<Column> Columns => columns;
 
     /// <summary>Objective of the last solve.</summary>
-    public double Objective => program.Objective + model.Constant;
+    public double Objective => program.Objective + (onlyBreaches ? 0 : model.Constant);
 
     /// <summary>Weight of each choice at the last solve.</summary>
     public ReadOnlySpan<double> Weights => program.Columns[firstChoice..];
@@ -137,15 +140,25 @@ internal sealed class Master : IDisposable
         }
     }
 
-    /// <summary>Makes breaking a limit dearer.</summary>
-    public bool RaiseBreachPrice()
+    /// <summary>Counts only broken limits, or real costs again.</summary>
+    public void CountOnlyBreaches(bool only)
     {
-        if (breachPrice > 1e9)
-            return false;
-        breachPrice *= 100;
+        onlyBreaches = only;
+        for (var s = 0; s < Switches.Count; s++)
+            program.Cost(s, only ? 0 : switchCosts[s]);
+        for (var i = 0; i < shortColumn.Length; i++)
+            program.Cost(shortColumn[i], only ? 0 : model.GroupDays[i].Worth);
         foreach (var column in breaches)
-            program.Cost(column, breachPrice);
-        return true;
+            program.Cost(column, only ? 1 : breachPrice);
+        for (var c = 0; c < columns.Count; c++)
+            program.Cost(firstChoice + c, only ? 0 : columns[c].Cost);
+    }
+
+    /// <summary>Lets limits be broken at a price, or not at all.</summary>
+    public void LetBreach(bool let)
+    {
+        foreach (var column in breaches)
+            program.Bound(column, 0, let ? Infinity : 0);
     }
 
     /// <summary>Adds choices that are not there yet; true when any was new.</summary>
@@ -158,7 +171,7 @@ internal sealed class Master : IDisposable
                 continue;
             var column = new Column(block, pupae, model.GroupDays);
             columns.Add(column);
-            lines.Begin(0, Infinity, column.Cost);
+            lines.Begin(0, Infinity, onlyBreaches ? 0 : column.Cost);
             Entries(column, lines);
         }
 
@@ -208,7 +221,7 @@ internal sealed class Master : IDisposable
     /// <summary>Prices at the last solve.</summary>
     public Prices Prices()
     {
-        var prices = new Prices(model);
+        var prices = new Prices(model) { Real = onlyBreaches ? 0 : 1 };
         var duals = program.RowDuals;
         for (var row = 0; row < rows.Count; row++)
         {
@@ -309,6 +322,38 @@ internal sealed class Master : IDisposable
         }
 
         return (end, whole.program.WholeBound + model.Constant, choice);
+    }
+
+    /// <summary>
+    /// Writes the whole problem, every choice of every block and every face of every shortage, for other solvers. Only for
+    /// small problems. The objective leaves out <see cref="PlanModel.Constant"/>.
+    /// </summary>
+    /// <param name="model">The problem.</param>
+    /// <param name="file">Ends in <c>.mps</c>.</param>
+    public static void WriteWhole(PlanModel model, string file)
+    {
+        using var whole = new Master(model, 1, 1);
+        var free = new Prices(model);
+        var ranges = model.Items.Select(i => (0, i.Choices.Length - 1)).ToArray();
+        const int mostChoices = 100_000;
+        foreach (var block in model.Blocks)
+        {
+            var every = new Pricer(model, block, free, ranges).All(double.MaxValue, mostChoices)
+                ?? throw new InvalidOperationException($"Too many choices to write them all: {block.Taxon?.Name}.");
+            whole.Add(every.Select(e => (block, e.Pupae)));
+        }
+
+        for (var i = 0; i < model.GroupDays.Count; i++)
+        {
+            for (var p = 0; p < model.GroupDays[i].Planes.Length; p++)
+                whole.AddPlane(i, p);
+        }
+
+        foreach (var column in whole.breaches)
+            whole.program.Bound(column, 0, 0);
+        whole.program.MakeWhole(0, whole.Switches.Count);
+        whole.program.MakeWhole(whole.firstChoice, whole.columns.Count);
+        whole.program.Write(file);
     }
 
     /// <inheritdoc/>

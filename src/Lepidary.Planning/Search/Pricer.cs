@@ -196,7 +196,7 @@ internal sealed class Pricer
         if (block.IsSeparable)
             return 0;
         var joint = block.Of(pupae);
-        var cost = joint.Shortage;
+        var cost = prices.Real * joint.Shortage;
         foreach (var (place, mean, variance) in presence)
         {
             var absent = joint.Absent[place];

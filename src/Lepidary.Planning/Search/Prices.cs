@@ -7,6 +7,9 @@ namespace Lepidary.Planning.Search;
 /// </summary>
 internal sealed class Prices(PlanModel model)
 {
+    /// <summary>What real costs count: 1, or 0 while only broken limits are counted.</summary>
+    public double Real { get; init; } = 1;
+
     /// <summary>By block: what any choice must beat.</summary>
     public double[] Block { get; } = new double[model.Blocks.Count];
 
@@ -52,7 +55,7 @@ internal sealed class Prices(PlanModel model)
             double n = item.Choices[c];
             if (n == 0)
                 continue;
-            costs[c] = (item.Landed[c] * (item.Slot.Weight - Budget)) - (Goods[item.Slot.Index] * item.Goods[c])
+            costs[c] = (item.Landed[c] * ((Real * item.Slot.Weight) - Budget)) - (Goods[item.Slot.Index] * item.Goods[c])
                 - (pupa * n) - (twin * n * (n - 1)) - Use[item.Index];
         }
 

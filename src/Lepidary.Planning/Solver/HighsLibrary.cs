@@ -86,8 +86,8 @@ internal static unsafe partial class HighsLibrary
     [LibraryImport(Name, EntryPoint = "Highs_setStringOptionValue", StringMarshalling = StringMarshalling.Utf8)]
     internal static partial int SetString(nint highs, string option, string value);
 
-    [LibraryImport(Name, EntryPoint = "Highs_getInfinity")]
-    internal static partial double GetInfinity(nint highs);
+    [LibraryImport(Name, EntryPoint = "Highs_writeModel", StringMarshalling = StringMarshalling.Utf8)]
+    internal static partial int WriteModel(nint highs, string file);
 
     [LibraryImport(Name, EntryPoint = "Highs_setCallback")]
     internal static partial int SetCallback(

@@ -70,9 +70,10 @@ internal sealed unsafe class LinearProgram : IDisposable
 {
     private const int InterruptSimplex = 1;
     private const int InterruptMip = 6;
+    private const int StatusEmpty = 6;
     private const int StatusOptimal = 7;
     private const int StatusInfeasible = 8;
-    private const int StatusTimeLimit = 13;
+    private const int StatusBoundReached = 11;
     private const int StatusInterrupt = 17;
 
     private readonly nint highs;
@@ -174,6 +175,11 @@ internal sealed unsafe class LinearProgram : IDisposable
     public SolveEnd SolveLinear(double seconds, CancellationToken cancel)
     {
         Limit(seconds);
+        var end = Run(InterruptSimplex, cancel);
+        if (end != SolveEnd.Failed)
+            return end;
+        // Numerical trouble on the way from the last basis: start afresh.
+        Ok(HighsLibrary.ClearSolver(highs));
         return Run(InterruptSimplex, cancel);
     }
 
@@ -202,6 +208,10 @@ internal sealed unsafe class LinearProgram : IDisposable
         fixed (double* c = solution)
             Ok(HighsLibrary.SetSolution(highs, c, null, null, null));
     }
+
+    /// <summary>Writes the program for other solvers.</summary>
+    /// <param name="file">Ends in <c>.mps</c>.</param>
+    public void Write(string file) => Ok(HighsLibrary.WriteModel(highs, file));
 
     /// <inheritdoc/>
     public void Dispose()
@@ -247,10 +257,9 @@ internal sealed unsafe class LinearProgram : IDisposable
 
         return status switch
         {
-            StatusOptimal => SolveEnd.Optimal,
+            StatusEmpty or StatusOptimal => SolveEnd.Optimal,
             StatusInfeasible => SolveEnd.Infeasible,
-            >= 9 and <= 10 => SolveEnd.Failed,
-            >= 11 and <= StatusInterrupt => SolveEnd.Stopped,
+            >= StatusBoundReached and <= StatusInterrupt => SolveEnd.Stopped,
             _ => SolveEnd.Failed,
         };
     }

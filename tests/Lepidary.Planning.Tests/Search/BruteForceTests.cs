@@ -1,5 +1,7 @@
+using System.Diagnostics;
 using Lepidary.Planning.Model;
 using Lepidary.Planning.Report;
+using Lepidary.Planning.Search;
 using Lepidary.Planning.Tests.Instances;
 using Xunit;
 
@@ -33,6 +35,24 @@ public class BruteForceTests
         Assert.Equal(best, outcome.Objective, 1e-5 * (1 + Math.Abs(best)));
         Assert.True(outcome.Bound <= best + (1e-5 * (1 + Math.Abs(best))), $"bound {outcome.Bound} above {best}");
         Assert.True(outcome.Bound >= best - (1e-4 * (1 + Math.Abs(best))), $"bound {outcome.Bound} below {best}");
+    }
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public void Run_branchingToTheEnd_isAsGoodAsTryingEveryOrder(int seed)
+    {
+        var problem = Tiny.Random(seed + 1000);
+        if (Clashes.Plain(problem).Count > 0)
+            return;
+        var model = ModelBuilder.Build(problem);
+        using var search = new BranchAndPrice(model, Stopwatch.StartNew(), mostListed: 0, cancel: TestContext.Current.CancellationToken);
+        var found = search.Run();
+        var best = Best(model);
+        Assert.Equal(double.IsInfinity(best), found.Infeasible);
+        if (found.Infeasible)
+            return;
+        Assert.Equal(best, found.Objective, 1e-5 * (1 + Math.Abs(best)));
+        Assert.Equal(best, model.Objective(found.Pupae), 1e-5 * (1 + Math.Abs(best)));
     }
 
     private static double Best(PlanModel model)
