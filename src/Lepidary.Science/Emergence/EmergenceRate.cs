@@ -1,5 +1,6 @@
 using Lepidary.Science.Counts;
 using Lepidary.Science.Ground;
+using Lepidary.Science.Groups;
 using Lepidary.Science.Numerics;
 
 namespace Lepidary.Science.Emergence;

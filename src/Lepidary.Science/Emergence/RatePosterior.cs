@@ -1,3 +1,5 @@
+using Lepidary.Science.Groups;
+
 namespace Lepidary.Science.Emergence;
 
 /// <summary>

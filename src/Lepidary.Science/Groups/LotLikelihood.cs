@@ -1,6 +1,6 @@
 using Lepidary.Science.Numerics;
 
-namespace Lepidary.Science.Emergence;
+namespace Lepidary.Science.Groups;
 
 /// <summary>
 /// The beta-binomial likelihood of many lots. A rising factorial is a product over 0, 1, … y-1, so all lots together need only
@@ -43,6 +43,32 @@ internal sealed class LotLikelihood
     public double LogBinomial(double p) =>
         (Emerged == 0 ? 0 : Emerged * Math.Log(p)) + (Done == Emerged ? 0 : (Done - Emerged) * SpecialFunctions.Log1P(-p));
 
+    /// <summary>Gradient and second derivatives of <see cref="Log"/> by a and b: finite sums, no digamma.</summary>
+    public (double A, double B, double AA, double AB, double BB) Slopes(double a, double b)
+    {
+        var (ra, ra2) = Slope(emergedAbove, a);
+        var (rb, rb2) = Slope(lostAbove, b);
+        var (rn, rn2) = Slope(doneAbove, a + b);
+        return (ra - rn, rb - rn, rn2 - ra2, rn2, rn2 - rb2);
+    }
+
+    /// <summary>
+    /// Slope of the log-likelihood by 1/M where M is infinite and all lots share the pooled rate: above 0, lots differ by more than chance and
+    /// the maximum is at a finite M (the score of Tarone 1979, Biometrika 66:585-590; citation from memory).
+    /// </summary>
+    public double SlopeAtNoSpread()
+    {
+        var p = (double)Emerged / Done;
+        double Pairs(int[] above)
+        {
+            // Sum over lots of y(y-1)/2, from how many lots reach each count.
+            var sum = 0.0;
+            for (var i = 1; i < above.Length; i++) sum += (double)i * above[i];
+            return sum;
+        }
+        return (Emerged == 0 ? 0 : Pairs(emergedAbove) / p) + (Emerged == Done ? 0 : Pairs(lostAbove) / (1 - p)) - Pairs(doneAbove);
+    }
+
     /// <summary>Index i: how many of the counts are above i.</summary>
     private static int[] Above(IEnumerable<int> counts)
     {
@@ -52,6 +78,17 @@ internal sealed class LotLikelihood
             if (count > 0) above[count - 1]++;
         for (var i = above.Length - 2; i >= 0; i--) above[i] += above[i + 1];
         return above;
+    }
+
+    private static (double First, double Second) Slope(int[] above, double start)
+    {
+        var (first, second) = (0.0, 0.0);
+        for (var i = 0; i < above.Length; i++)
+        {
+            first += above[i] / (start + i);
+            second += above[i] / ((start + i) * (start + i));
+        }
+        return (first, second);
     }
 
     private static double Rising(int[] above, double start)
