@@ -121,6 +121,88 @@ public sealed class NameFinderContextTests
         Assert.NotEmpty(match.Doubts);
     }
 
+    [Theory]
+    [InlineData("Papilio memnon Papilio polytes")]
+    [InlineData("Papilio memnon, Papilio polytes")]
+    [InlineData("Papilio memnon and P. polytes")]
+    public void Find_second_name_on_the_line_is_a_doubt(string text)
+    {
+        var match = finder.Find(text, NameContext.None);
+        Assert.Null(match.Taxon);
+        Assert.Equal(["Papilio memnon", "Papilio polytes"], match.Candidates.Select(t => t.Name));
+    }
+
+    [Theory]
+    [InlineData("Morpho peleides / helenor")]
+    [InlineData("Morpho peleides (Morpho helenor)")]
+    [InlineData("Morpho peleides x")]
+    [InlineData("Morpho peleides x 10")]
+    [InlineData("Morpho: peleides")]
+    [InlineData("Morpho\tpeleides")]
+    public void Find_same_species_said_twice_or_parted_is_that_species(string text)
+    {
+        var match = finder.Find(text, NameContext.None);
+        Assert.Equal("Morpho helenor", match.Taxon?.Name);
+        Assert.Empty(match.Doubts);
+    }
+
+    [Fact]
+    public void Find_misspelt_scientific_name_goes_before_a_common_name_beside_it() =>
+        Assert.Equal("Morpho menelaus", finder.Find("Blue Morpho (Morpho menelas)", NameContext.None).Taxon?.Name);
+
+    [Fact]
+    public void Find_common_name_beside_an_unknown_scientific_one_is_a_doubt()
+    {
+        var match = finder.Find("Blue Morpho (Morpho novissimus)", NameContext.None);
+        Assert.Null(match.Taxon);
+        Assert.NotEmpty(match.Doubts);
+    }
+
+    [Fact]
+    public void Find_misspelt_abbreviation_is_sure_only_beside_its_genus()
+    {
+        var beside = finder.Find("M. peleidex", new NameContext { GeneraBefore = ["Morpho"] });
+        Assert.Equal("Morpho helenor", beside.Taxon?.Name);
+        Assert.Equal(MatchedBy.Spelling, beside.By);
+        var alone = finder.Find("M. peleidex", NameContext.None);
+        Assert.Null(alone.Taxon);
+        Assert.Contains(alone.Candidates, t => t.Name == "Morpho helenor");
+    }
+
+    [Fact]
+    public void Find_abbreviation_with_an_unknown_epithet_is_asked_with_the_genus_written_out()
+    {
+        var match = finder.Find("M. novissimus", new NameContext { GeneraBefore = ["Morpho"] });
+        Assert.Null(match.Taxon);
+        Assert.Equal(["Morpho novissimus"], match.Candidates.Select(t => t.Name));
+    }
+
+    [Fact]
+    public void Find_misspelling_under_a_heading_of_another_family_is_a_doubt()
+    {
+        Assert.Empty(finder.Find("Papilio memmon", new NameContext { Heading = "PAPILIONIDAE" }).Doubts);
+        Assert.NotEmpty(finder.Find("Papilio memmon", new NameContext { Heading = "Saturniidae" }).Doubts);
+    }
+
+    [Theory]
+    [InlineData("Morpho peleides blue")]
+    [InlineData("Morpho peleides large")]
+    [InlineData("Morpho peleides available now")]
+    public void Find_words_behind_a_name_are_not_its_form(string text)
+    {
+        var match = finder.Find(text, NameContext.None);
+        Assert.Equal("Morpho helenor", match.Taxon?.Name);
+        Assert.Null(match.Form);
+    }
+
+    [Fact]
+    public void Find_settled_group_is_what_the_keeper_said()
+    {
+        var settled = new NameFinder(TaxonTable.Shipped, new Dictionary<string, string> { [NameFinder.Normalise("Swallowtails")] = "Papilio machaon" });
+        Assert.Equal("Papilio machaon", settled.Find("swallowtails", NameContext.None).Taxon?.Name);
+        Assert.Null(finder.Find("swallowtails", NameContext.None).Taxon);
+    }
+
     [Fact]
     public void Find_settled_abbreviation_does_not_override_the_lines_around()
     {

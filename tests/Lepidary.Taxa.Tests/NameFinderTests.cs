@@ -71,12 +71,22 @@ public sealed class NameFinderTests
     [InlineData("Giant Swallowtail")]
     [InlineData("Morpho sp.")]
     [InlineData("Papilio memnon x Papilio polytes")]
-    [InlineData("Papilio polites cf. memnon x")]
+    [InlineData("Papilio polytes aff. memnon")]
     [InlineData("Morpho")]
     public void Find_ambiguous_name_is_a_doubt(string text)
     {
         var match = Find(text);
         Assert.Null(match.Taxon);
+        Assert.NotEmpty(match.Doubts);
+    }
+
+    [Theory]
+    [InlineData("Papilio cf. polytes", "Papilio polytes")]
+    [InlineData("Lexias dirtea", "Lexias dirtea")]
+    public void Find_name_that_the_list_is_not_sure_of_keeps_it_with_a_doubt(string text, string name)
+    {
+        var match = Find(text);
+        Assert.Equal(name, match.Taxon?.Name);
         Assert.NotEmpty(match.Doubts);
     }
 

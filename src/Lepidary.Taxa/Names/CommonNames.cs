@@ -67,7 +67,7 @@ internal sealed class CommonNames
             found = found is null ? taxa : [.. found.Where(taxa.Contains)];
         }
 
-        return found is null || found.Count > most ? [] : [.. found.OrderByDescending(t => t.TradedOften)];
+        return found is null || found.Count > most ? [] : found;
     }
 
     /// <summary>Taxa whose common name differs by one letter; <c>Sure</c> where the name is long and no other is near. Empty where none.</summary>

@@ -30,6 +30,14 @@ internal sealed class Meaning
     /// <summary>True where lists are known to swap this name with another's.</summary>
     public bool Swapped { get; set; }
 
+    /// <summary>A meaning that was worked out, not printed in the table.</summary>
+    public static Meaning Of(params Taxon[] taxa)
+    {
+        var meaning = new Meaning { Kind = NameKind.Synonym };
+        meaning.Taxa.AddRange(taxa);
+        return meaning;
+    }
+
     /// <summary>True where the name leads to one taxon and nothing else.</summary>
     public bool IsPlain => Taxa.Count == 1 && !OrUnknown && !Swapped;
 }

@@ -6,15 +6,13 @@ namespace Lepidary.Taxa.Names;
 internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext context, string? settled)
 {
     private const int FurthestStart = 5;
-    private const int MostCandidates = 6;
-    private const int MostAsked = 20;
+
+    private readonly Surroundings around = new(index, context);
 
     /// <summary>What the pieces of a printed text mean.</summary>
     public NameMatch Find(List<Token> tokens)
     {
-        if (index.Common.IsGroup(PrintedName.Words(tokens)))
-            return new NameMatch();
-        var readings = Readings(tokens);
+        var readings = Reading.All(tokens, index, FurthestStart);
         foreach (var reading in readings)
         {
             if (reading.Abbreviated && InContext(reading) is { } match)
@@ -23,6 +21,8 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
 
         if (settled is not null)
             return new NameMatch { Taxon = table.Of(settled), By = MatchedBy.Settled, Form = readings.Select(Form).FirstOrDefault(f => f is not null) };
+        if (index.Common.IsGroup(PrintedName.Words(tokens)))
+            return new NameMatch();
 
         foreach (var reading in readings)
         {
@@ -30,34 +30,17 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
                 return match;
         }
 
-        return CommonName(tokens)
+        var common = new CommonNameSearch(index, around);
+        return common.Whole(tokens)
             ?? Misspelt(tokens, readings)
+            ?? MisspeltAbbreviation(readings)
             ?? SlippedSpaces(tokens)
+            ?? common.InParts(tokens, readings)
             ?? GenusOnly(tokens, readings)
             ?? UnderGenusHeading(tokens)
-            ?? MisspeltCommonName(tokens)
-            ?? PartOfCommonName(tokens)
+            ?? common.Misspelt(tokens)
+            ?? common.Words(tokens)
             ?? new NameMatch();
-    }
-
-    // Every place where a genus, or its abbreviation, can begin a name.
-    private List<Reading> Readings(List<Token> tokens)
-    {
-        var readings = new List<Reading>(2);
-        for (var i = 0; i < tokens.Count && i <= FurthestStart; i++)
-        {
-            var token = tokens[i];
-            if (token.Kind != TokenKind.Word)
-                continue;
-            var next = i + 1 < tokens.Count && tokens[i + 1].Kind == TokenKind.Word ? tokens[i + 1] : default;
-            var isGenus = index.Genus(token.Folded) is not null || (next.Folded is { } epithet && index.Find(token.Folded, epithet) is not null);
-            var isAbbreviation = !isGenus && next.Folded is not null && (!next.Break || next.Bracketed) && (token.Capital || (token.Dot && i == 0))
-                && (token.Folded.Length == 1 || (token.Dot && token.Folded.Length <= 5));
-            if (isGenus || isAbbreviation)
-                readings.Add(Reading.From(tokens, i, isAbbreviation, index));
-        }
-
-        return readings;
     }
 
     private NameMatch? Known(Reading reading)
@@ -67,7 +50,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         if (LookAbbreviated(reading.Genus.Folded, epithet, reading) is not { } found)
             return null;
 
-        // Far into a sentence only a name that the table knows counts, and one that stands apart or nearly so.
+        // A name deep in a sentence is not what the text is about.
         if (reading.Before.Count > 3 && !reading.Genus.Break)
             return null;
         return Decide(reading, found.Meaning, found.By, found.Form);
@@ -97,9 +80,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             return (moved, MatchedBy.Synonym, form);
         if (names.Forms.TryGetValue(epithet.Folded, out var taxa))
         {
-            var meaning = new Meaning { Kind = NameKind.Synonym };
-            meaning.Taxa.AddRange(taxa);
-            return (meaning, MatchedBy.FormName, form ?? epithet.Text);
+            return (Meaning.Of([.. taxa]), MatchedBy.FormName, form ?? epithet.Text);
         }
 
         return null;
@@ -127,32 +108,34 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         var others = reading.Joined.SelectMany(j => index.WithEpithet(j.Epithet).Where(n => n.Genus.Word.Text.StartsWith(j.Genus, StringComparison.Ordinal)))
             .SelectMany(n => n.Meaning.Taxa).Except(meaning.Taxa).ToList();
         if (reading.Hybrid || others.Count > 0)
-            return Doubt($"More than one species, or a hybrid, stands behind \"{printed}\".", [.. meaning.Taxa, .. others]);
+            return Answer.Doubt($"More than one species, or a hybrid, stands behind \"{printed}\".", [.. meaning.Taxa, .. others]);
 
-        var beside = Beside(reading);
+        var beside = around.Beside(reading);
         var taxon = meaning.Taxa[0];
         if (!meaning.IsPlain)
         {
             var left = meaning.Taxa.Where(beside.Contains).ToList();
             if (left.Count != 1 && !meaning.OrUnknown && !meaning.Swapped)
-                left = [.. meaning.Taxa.Where(UnderHeading)];
+                left = [.. meaning.Taxa.Where(around.UnderHeading)];
             if (left.Count == 1 && (context.Heading is not null || beside.Count > 0))
                 taxon = left[0];
             else if (meaning.Swapped)
-                return Doubt($"Lists swap {List(meaning.Taxa)}.", meaning.Taxa) with { Taxon = taxon, By = by, Form = form };
+                return Answer.Doubt($"Lists swap {Answer.List(meaning.Taxa)}.", meaning.Taxa) with { Taxon = taxon, By = by, Form = form };
             else if (meaning.OrUnknown)
-                return Doubt($"\"{printed}\" is used for {List(meaning.Taxa)} and for a species that is not in the table.", [.. meaning.Taxa, table.Of(Binomial(printed))]);
+                return Answer.Doubt($"\"{printed}\" is used for {Answer.List(meaning.Taxa)} and for a species that is not in the table.", [.. meaning.Taxa, table.Of(Binomial(printed))]);
             else
-                return Doubt($"\"{printed}\" is used for {List(meaning.Taxa)}.", meaning.Taxa);
+                return Answer.Doubt($"\"{printed}\" is used for {Answer.List(meaning.Taxa)}.", meaning.Taxa);
         }
 
         var doubts = new List<string>();
         if (reading.Unsure)
             doubts.Add($"The list itself is not sure: \"{printed}\" is marked cf. or aff.");
         if (by != MatchedBy.FormName && reading.Forms.Count > 0 && OwnersOf(reading.Forms[0].Name.Folded, taxon) is { Count: > 0 } owners)
-            return Doubt($"\"{reading.Forms[0].Name.Text}\" belongs to {List(owners)}, not to {taxon.Name}.", [taxon, .. owners]);
+            return Answer.Doubt($"\"{reading.Forms[0].Name.Text}\" belongs to {Answer.List(owners)}, not to {taxon.Name}.", [taxon, .. owners]);
         if (beside.Count > 0 && by != MatchedBy.Accepted && beside.All(t => t.Tribe != taxon.Tribe || t.Family != taxon.Family))
-            return Doubt($"The common name beside \"{printed}\" belongs to {List(beside)}.", [taxon, .. beside]);
+            return Answer.Doubt($"The common name beside \"{printed}\" belongs to {Answer.List(beside)}.", [taxon, .. beside]);
+        if (by == MatchedBy.Spelling && context.Heading is { } heading && table.IsRank(heading) && !Place.Holds(heading.Trim(), taxon))
+            return Answer.Doubt($"\"{printed}\" is spelled nearly like {taxon.Name}, which is no {heading.Trim()}.", [taxon]);
         return new NameMatch { Taxon = taxon, By = by, Form = form, Doubts = doubts };
     }
 
@@ -190,12 +173,8 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             return whole;
         if (epithet.Folded.Length > 2 || reading.Forms.Count == 0 || index.Genus(genus) is not { } names || !names.Forms.TryGetValue(reading.Forms[0].Name.Folded, out var taxa))
             return null;
-        var fitting = taxa.Where(t => t.Synonyms.Prepend(t.Name).Any(n => Folding.Fold(n.Split(' ')[^1]).StartsWith(epithet.Folded, StringComparison.Ordinal))).ToList();
-        if (fitting.Count == 0)
-            return null;
-        var meaning = new Meaning { Kind = NameKind.Synonym };
-        meaning.Taxa.AddRange(fitting);
-        return (meaning, MatchedBy.Abbreviation, Form(reading));
+        var fitting = taxa.Where(t => t.Synonyms.Prepend(t.Name).Any(n => Folding.Fold(n.Split(' ')[^1]).StartsWith(epithet.Folded, StringComparison.Ordinal))).ToArray();
+        return fitting.Length == 0 ? null : (Meaning.Of(fitting), MatchedBy.Abbreviation, Form(reading));
     }
 
     private NameMatch? Anywhere(Reading reading)
@@ -227,14 +206,10 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             return null;
         var near = ContextGenera(prefix).ToList();
         if (found.Count == 1 && plain && near.Count == 0 && epithet.Folded.Length > 3)
-        {
-            var meaning = new Meaning();
-            meaning.Taxa.Add(found[0]);
-            return Decide(reading, meaning, MatchedBy.Abbreviation, Form(reading));
-        }
+            return Decide(reading, Meaning.Of(found[0]), MatchedBy.Abbreviation, Form(reading));
 
-        return Doubt(
-            near.Count > 0 ? $"\"{printed}\" is in no genus named near it." : $"\"{printed}\" can be {List(found)}.",
+        return Answer.Doubt(
+            near.Count > 0 ? $"\"{printed}\" is in no genus named near it." : $"\"{printed}\" can be {Answer.List(found)}.",
             [.. found.OrderByDescending(t => t.TradedOften)]);
     }
 
@@ -247,43 +222,10 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             .Distinct();
     }
 
-    private NameMatch? CommonName(List<Token> tokens)
-    {
-        var words = PrintedName.Words(tokens);
-        var taxa = index.Common.Find(words);
-        if (taxa.Count == 0)
-            taxa = index.Common.Find(words.SkipWhile(TradeWords.Noise.Contains).Reverse().SkipWhile(TradeWords.Noise.Contains).Reverse().ToList());
-        if (taxa.Count == 0)
-        {
-            // "Blue Morpho / Blauer Morphofalter": one part is enough where no part says otherwise.
-            foreach (var part in Parts(tokens))
-            {
-                var named = index.Common.Find(PrintedName.Words(part));
-                if (named.Count == 0)
-                    continue;
-                taxa = taxa.Count == 0 ? named : [.. taxa.Intersect(named)];
-                if (taxa.Count == 0)
-                    return Doubt("Two common names on one line belong to different species.", named);
-            }
-        }
-
-        if (taxa.Count == 0)
-            return null;
-        if (taxa.Count == 1)
-            return new NameMatch { Taxon = taxa[0], By = MatchedBy.CommonName };
-        var beside = context.CommonNameBeside is { } other ? NamedBeside(other) : [];
-        var left = taxa.Where(beside.Contains).ToList();
-        if (left.Count != 1)
-            left = [.. taxa.Where(UnderHeading)];
-        return left.Count == 1
-            ? new NameMatch { Taxon = left[0], By = MatchedBy.CommonName }
-            : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is a common name of {List(taxa)}.", taxa);
-    }
-
     private NameMatch? Misspelt(List<Token> tokens, List<Reading> readings)
     {
         // The reading with a known genus nearest the beginning; or else the first words, as a genus misspelt or unknown.
-        var reading = readings.Find(r => !r.Abbreviated && r.Epithet is not null && r.Before.Count <= 1);
+        var reading = readings.Find(r => !r.Abbreviated && r.Epithet is not null && (r.Before.Count <= 1 || r.Genus.Break));
         if (reading is null)
         {
             var start = tokens.FindIndex(t => t.Kind == TokenKind.Word && !TradeWords.Noise.Contains(t.Folded));
@@ -301,15 +243,11 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         if (near.Count > 0)
         {
             if (Nearest.IsSure(near, word) || (near[0].Distance <= 1 && SettledByContext(near, reading)))
-            {
-                var meaning = new Meaning();
-                meaning.Taxa.Add(near[0].Taxon);
-                return Decide(reading, meaning, MatchedBy.Spelling, Form(reading));
-            }
+                return Decide(reading, Meaning.Of(near[0].Taxon), MatchedBy.Spelling, Form(reading));
 
             if (near[0].Distance <= 2 || (near[0].Distance <= Nearest.Furthest && word.Text.Length >= 9))
             {
-                return Doubt(
+                return Answer.Doubt(
                     $"\"{Printed(reading)}\" is not in the table; {near[0].Taxon.Name} is spelled nearly so.",
                     Candidates(near.Select(n => n.Taxon), reading, epithet));
             }
@@ -323,8 +261,31 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         }
 
         if (elsewhere.Count > 0 && word.Text.Length >= 5 && (genusIsKnown || Latin.IsGenus(genus.Text)))
-            return Doubt($"\"{Printed(reading)}\" is not in the table; {List(elsewhere)} has the same epithet.", Candidates(elsewhere, reading, epithet));
+            return Answer.Doubt($"\"{Printed(reading)}\" is not in the table; {Answer.List(elsewhere)} has the same epithet.", Candidates(elsewhere, reading, epithet));
         return NewBinomial(reading, epithet, genusIsKnown);
+    }
+
+    // "M. pelaides" among Morpho: sure only where a genus stands near it.
+    private NameMatch? MisspeltAbbreviation(List<Reading> readings)
+    {
+        if (readings.Find(r => r.Abbreviated) is not { Epithet: { Folded.Length: >= 4 } epithet } reading || Latin.IsOrdinary(epithet.Folded) || !char.IsLower(epithet.Text[0]))
+            return null;
+        var word = Word.Of(epithet.Folded);
+        var printed = Printed(reading);
+        foreach (var genus in ContextGenera(reading.Genus.Folded))
+        {
+            var near = Nearest.To(index, Word.Of(genus), word).Where(n => n.InGenus == 0 && n.Distance <= 2).ToList();
+            if (near.Count > 0 && Nearest.IsSure(near, word))
+                return Decide(reading, Meaning.Of(near[0].Taxon), MatchedBy.Spelling, Form(reading));
+            if (near.Count > 0)
+                return Answer.Doubt($"\"{printed}\" is not in the table; {near[0].Taxon.Name} is spelled nearly so.", [.. near.Select(n => n.Taxon)]);
+            if (Latin.IsEpithet(word.Text) && index.Genus(genus) is { } known)
+                return Answer.Doubt($"No {known.Printed} in the table has the epithet \"{epithet.Text}\".", [table.Of($"{genus} {word.Text}")]);
+        }
+
+        var anywhere = index.Genera.Where(g => g.Word.Text.StartsWith(reading.Genus.Folded, StringComparison.Ordinal))
+            .SelectMany(g => g.Epithets).Where(e => Spelling.Distance(word, e.Word, 1) <= 1).SelectMany(e => e.Meaning.Taxa).Distinct().ToList();
+        return anywhere.Count == 0 ? null : Answer.Doubt($"\"{printed}\" is spelled nearly like {Answer.List(anywhere)}.", anywhere);
     }
 
     // "Papiliomemnon", "Pa pilio memnon", "Papili omemnon"
@@ -339,18 +300,18 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
             return null;
         return near[0].Distance <= 1 && (near.Count == 1 || near[1].Distance - near[0].Distance >= 2)
             ? new NameMatch { Taxon = near[0].Taxon, By = MatchedBy.Spelling }
-            : Doubt($"\"{string.Join(' ', words)}\" is spelled nearly like {List([.. near.Select(n => n.Taxon)])}.", [.. near.Select(n => n.Taxon)]);
+            : Answer.Doubt($"\"{string.Join(' ', words)}\" is spelled nearly like {Answer.List([.. near.Select(n => n.Taxon)])}.", [.. near.Select(n => n.Taxon)]);
     }
 
     private bool SettledByContext(List<Near> near, Reading reading)
     {
-        var beside = Beside(reading);
+        var beside = around.Beside(reading);
         return beside.Count > 0 && beside.Contains(near[0].Taxon) && near.Skip(1).All(n => !beside.Contains(n.Taxon));
     }
 
     private List<Taxon> Candidates(IEnumerable<Taxon> taxa, Reading reading, Token epithet)
     {
-        var candidates = taxa.Distinct().Take(MostCandidates).ToList();
+        var candidates = taxa.Distinct().Take(Answer.MostCandidates).ToList();
         if (Latin.IsEpithet(epithet.Folded) && reading.Genus.Folded.Length >= 3)
             candidates.Add(table.Of($"{reading.Genus.Folded} {epithet.Folded}"));
         return candidates;
@@ -365,7 +326,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         var isNamed = reading.Year || reading.Authors.Count > 0;
         var looksLatin = Latin.IsEpithet(word);
         if (genusIsKnown ? word.Length < 3 || !(looksLatin || properCase)
-            : !properCase || !Latin.IsEpithetOfUnknownGenus(word) || !Latin.IsGenus(genus) || index.Common.IsWord(genus) || (!isNamed && reading.Rest.Count > 2))
+            : !properCase || !Latin.IsStrictEpithet(word) || !Latin.IsGenus(genus) || index.Common.IsWord(genus) || (!isNamed && reading.Rest.Count > 2))
         {
             return null;
         }
@@ -388,7 +349,7 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         var others = tokens.Where(t => t.Kind == TokenKind.Word && t != reading.Genus);
         if (!others.All(t => Latin.IsOrdinary(t.Folded) || index.Common.IsWord(t.Folded)))
             return null;
-        return Doubt($"\"{genus.Printed}\" is a genus. Which species?", [.. index.TaxaOfGenus(genus.Word.Text).OrderByDescending(t => t.TradedOften).Take(MostCandidates)]);
+        return Answer.Doubt($"\"{genus.Printed}\" is a genus. Which species?", [.. index.TaxaOfGenus(genus.Word.Text).OrderByDescending(t => t.TradedOften).Take(Answer.MostCandidates)]);
     }
 
     // A lone epithet under a heading that is a genus.
@@ -405,70 +366,6 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         return Look(genus.Word.Text, epithet, reading) is { } found ? Decide(reading, found.Meaning, MatchedBy.Abbreviation, found.Form) : null;
     }
 
-    private NameMatch? MisspeltCommonName(List<Token> tokens)
-    {
-        var words = PrintedName.Words(tokens.Where(t => !TradeWords.Noise.Contains(t.Folded)));
-        if (words.Count is 0 or > 5 || words.All(Latin.IsOrdinary))
-            return null;
-        var near = index.Common.Nearest(words);
-        if (near.Count == 0)
-            return null;
-        return near is [{ Sure: true }] && words.Count > 1
-            ? new NameMatch { Taxon = near[0].Taxon, By = MatchedBy.CommonName }
-            : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is spelled nearly like a common name of {List([.. near.Select(n => n.Taxon)])}.", [.. near.Select(n => n.Taxon)]);
-    }
-
-    // "Owl": enough to ask with, never enough to decide.
-    private NameMatch? PartOfCommonName(List<Token> tokens)
-    {
-        var words = PrintedName.Words(tokens.Where(t => !TradeWords.Noise.Contains(t.Folded)));
-        if (words.Count is 0 or > 3 || words.Any(w => w.Length < 3 || Latin.IsOrdinary(w)))
-            return null;
-        var taxa = index.Common.WithWords(words, MostAsked);
-        return taxa.Count == 0 ? null : Doubt($"\"{string.Join(' ', tokens.Select(t => t.Text))}\" is part of common names of {List(taxa)}.", taxa);
-    }
-
-    // Beside a common name may stand the scientific one, where a list has its columns the other way round.
-    private List<Taxon> NamedBeside(string text)
-    {
-        var tokens = PrintedName.Read(text);
-        return [.. index.Common.Find(PrintedName.Words(tokens)),
-            .. Readings(tokens).Where(r => r.Epithet is not null).SelectMany(r => index.Find(r.Genus.Folded, r.Epithet!.Value.Folded)?.Taxa ?? [])];
-    }
-
-    private List<Taxon> Beside(Reading reading)
-    {
-        var taxa = new List<Taxon>();
-        if (context.CommonNameBeside is { } name)
-            taxa.AddRange(NamedBeside(name));
-        taxa.AddRange(index.Common.Find(PrintedName.Words(reading.Before)));
-        foreach (var part in Parts(reading.Rest))
-            taxa.AddRange(index.Common.Find(PrintedName.Words(part)));
-        return [.. taxa.Distinct()];
-    }
-
-    private static IEnumerable<List<Token>> Parts(IReadOnlyList<Token> tokens)
-    {
-        var part = new List<Token>();
-        foreach (var token in tokens)
-        {
-            if (token.Break && part.Count > 0)
-            {
-                yield return part;
-                part = [];
-            }
-
-            part.Add(token);
-        }
-
-        if (part.Count > 0)
-            yield return part;
-    }
-
-    private bool UnderHeading(Taxon taxon) =>
-        context.Heading is { } heading
-        && (Place.Holds(heading.Trim(), taxon) || Folding.Fold(heading) == Folding.Fold(taxon.Genus) || Realms.Named(heading).Contains(taxon.Region));
-
     private static string? Form(Reading reading) => reading.Forms.Count == 0
         ? null
         : string.Join(' ', reading.Forms.Select(f => TradeWords.KeptFormMarks.Contains(f.Mark) ? $"{f.Mark}. {f.Name.Text}" : f.Name.Text));
@@ -477,17 +374,4 @@ internal sealed class NameSearch(TaxonTable table, NameIndex index, NameContext 
         reading.Epithet is { } epithet ? $"{reading.Genus.Text}{(reading.Abbreviated && reading.Genus.Dot ? "." : "")} {epithet.Text}" : reading.Genus.Text;
 
     private static string Binomial(string printed) => string.Join(' ', printed.Split(' ').Select(Folding.Fold));
-
-    private static string List(IReadOnlyList<Taxon> taxa) => taxa.Count switch
-    {
-        0 => "",
-        1 => taxa[0].Name,
-        _ => $"{string.Join(", ", taxa.Take(Math.Min(taxa.Count, MostCandidates) - 1).Select(t => t.Name))} and {(taxa.Count > MostCandidates ? "others" : taxa[^1].Name)}",
-    };
-
-    private static NameMatch Doubt(string why, IReadOnlyList<Taxon> candidates) => new()
-    {
-        Doubts = [why],
-        Candidates = [.. candidates.Take(MostCandidates + 1)],
-    };
 }

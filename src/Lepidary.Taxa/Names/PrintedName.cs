@@ -55,8 +55,8 @@ internal static class PrintedName
                     continue;
                 var dot = at < text.Length && text[at] == '.';
                 var kind = folded == "x" && !dot && tokens.Count > 0 ? TokenKind.Hybrid : TokenKind.Word;
-                if (kind == TokenKind.Hybrid && (tokens[^1].Kind == TokenKind.Number || NextIsDigit(text, at)))
-                    continue; // "x10" and "10 x" count pupae.
+                if (kind == TokenKind.Hybrid && (tokens[^1].Kind == TokenKind.Number || !NextIsLetter(text, at)))
+                    continue; // "x10", "10 x" and a lone "x" count pupae or tick a box.
                 tokens.Add(new Token(word, folded, kind, dot, depth > 0, broken, joined));
                 (broken, joined) = (false, false);
             }
@@ -139,11 +139,11 @@ internal static class PrintedName
         return words;
     }
 
-    private static bool NextIsDigit(string text, int at)
+    private static bool NextIsLetter(string text, int at)
     {
         while (at < text.Length && char.IsWhiteSpace(text[at]))
             at++;
-        return at < text.Length && char.IsAsciiDigit(text[at]);
+        return at < text.Length && char.IsLetter(text[at]);
     }
 
     // A hyphen or an apostrophe between letters belongs to the word: "c-album", "Rippon's".

@@ -39,6 +39,29 @@ internal sealed class Reading
     /// <summary>Other species joined to this one: genus as printed (maybe cut) and epithet, folded.</summary>
     public List<(string Genus, string Epithet)> Joined { get; } = [];
 
+    /// <summary>Every place of a text where a genus, or its abbreviation, can begin a name.</summary>
+    /// <param name="tokens">The text.</param>
+    /// <param name="index">Known names.</param>
+    /// <param name="furthest">The last place to look at.</param>
+    public static List<Reading> All(List<Token> tokens, NameIndex index, int furthest)
+    {
+        var readings = new List<Reading>(2);
+        for (var i = 0; i < tokens.Count && i <= furthest; i++)
+        {
+            var token = tokens[i];
+            if (token.Kind != TokenKind.Word)
+                continue;
+            var next = i + 1 < tokens.Count && tokens[i + 1].Kind == TokenKind.Word ? tokens[i + 1] : default;
+            var isGenus = index.Genus(token.Folded) is not null || (next.Folded is { } epithet && index.Find(token.Folded, epithet) is not null);
+            var isShort = token.Folded.Length == 1 || (token.Dot && token.Folded.Length <= 5);
+            var isAbbreviation = !isGenus && isShort && next.Folded is not null && (!next.Break || next.Bracketed) && (token.Capital || (token.Dot && i == 0));
+            if (isGenus || isAbbreviation)
+                readings.Add(From(tokens, i, isAbbreviation, index));
+        }
+
+        return readings;
+    }
+
     /// <summary>Reads from a genus on.</summary>
     /// <param name="tokens">The text.</param>
     /// <param name="start">Where the genus or its abbreviation stands.</param>
@@ -65,7 +88,7 @@ internal sealed class Reading
                 reading.Unsure = true;
             else if (TradeWords.NoSpecies.Contains(token.Folded))
                 reading.NoSpecies = true;
-            else if (token.Kind == TokenKind.Word && !reading.NoSpecies && (!token.Break || IsOldSubgenusBreak(tokens, at)) && !TradeWords.Noise.Contains(token.Folded))
+            else if (token.Kind == TokenKind.Word && !reading.NoSpecies && (!token.Break || IsOldSubgenusBreak(tokens, at) || index.Find(reading.Genus.Folded, token.Folded) is not null) && !TradeWords.Noise.Contains(token.Folded))
                 reading.Epithet = token;
             else
                 break;
@@ -86,8 +109,7 @@ internal sealed class Reading
         for (; at < tokens.Count; at++)
         {
             var token = tokens[at];
-            if (token.Joined || TradeWords.Joins.Contains(tokens[at - 1].Folded))
-                ReadJoined(tokens, at, index);
+            ReadJoined(tokens, at, index);
             if (token.Kind == TokenKind.Year)
             {
                 Year = true;
@@ -96,6 +118,10 @@ internal sealed class Reading
             else if (token.Kind == TokenKind.Hybrid)
             {
                 Hybrid = true;
+            }
+            else if (TradeWords.Unsure.Contains(token.Folded))
+            {
+                Unsure = true;
             }
             else if (token.Kind == TokenKind.Number || TradeWords.Noise.Contains(token.Folded))
             {
@@ -118,7 +144,7 @@ internal sealed class Reading
                 mayBeForm = false;
             }
             else if (mayBeForm && !token.Joined && (mark.Length > 0 || !token.Break)
-                && (mark.Length > 0 || (char.IsLower(token.Text[0]) && plainCase && Latin.IsEpithet(token.Folded)) || index.IsForm(Genus.Folded, token.Folded)))
+                && (mark.Length > 0 || (char.IsLower(token.Text[0]) && plainCase && Latin.IsStrictEpithet(token.Folded) && !index.Common.IsWord(token.Folded)) || index.IsForm(Genus.Folded, token.Folded) || index.Find(Genus.Folded, $"{Epithet?.Folded} {token.Folded}") is not null))
             {
                 Forms.Add((mark, token));
                 mark = "";
@@ -131,14 +157,15 @@ internal sealed class Reading
         }
     }
 
-    // "& C. atreus", "or erato", "/ Morpho helenor"
+    // "& C. atreus", "or erato", "/ Morpho helenor", or a second whole name with nothing between.
     private void ReadJoined(List<Token> tokens, int at, NameIndex index)
     {
         var token = tokens[at];
         var next = at + 1 < tokens.Count ? tokens[at + 1].Folded : "";
-        if (next.Length > 1 && (token.Dot || index.Genus(token.Folded) is not null))
+        var joined = token.Joined || TradeWords.Joins.Contains(tokens[at - 1].Folded);
+        if (next.Length > 1 && (joined ? token.Dot || index.Genus(token.Folded) is not null : index.Find(token.Folded, next) is not null))
             Joined.Add((token.Folded, next));
-        else if (token.Folded.Length > 1 && index.Find(Genus.Folded, token.Folded) is not null)
+        else if (joined && token.Folded.Length > 1 && index.Find(Genus.Folded, token.Folded) is not null)
             Joined.Add((Genus.Folded, token.Folded));
     }
 
@@ -162,7 +189,7 @@ internal static class Latin
         "us", "a", "um", "is", "e", "i", "ae", "es", "os", "on", "as", "ax", "ops", "or", "ys", "yx", "ix", "ens", "ans", "o", "er", "an", "en",
     ];
 
-    private static readonly string[] strictEndings = ["us", "a", "um", "is", "e", "i", "ae", "es", "os", "as", "ops"];
+    private static readonly string[] strictEndings = ["us", "a", "um", "is", "e", "i", "ae", "es", "os", "as", "ops", "yx", "ys"];
 
     private static readonly string[] genusEndings = ["us", "a", "um", "is", "es", "as", "os", "on", "ops", "ys", "yx", "ax", "ix", "oe", "pho"];
 
@@ -172,8 +199,8 @@ internal static class Latin
     /// <summary>True for a word that can be a genus nobody told us of.</summary>
     public static bool IsGenus(string folded) => folded.Length >= 4 && (Ends(folded, genusEndings) || folded.EndsWith('e')) && !IsOrdinary(folded);
 
-    /// <summary>True for a word that can be the epithet of a genus nobody told us of: fewer endings, for English and German words share the rest.</summary>
-    public static bool IsEpithetOfUnknownGenus(string folded) => folded.Length >= 4 && Ends(folded, strictEndings) && !IsOrdinary(folded);
+    /// <summary>True for a word that can be an epithet where nothing else says so: fewer endings, for English and German words share the rest.</summary>
+    public static bool IsStrictEpithet(string folded) => folded.Length >= 4 && Ends(folded, strictEndings) && !IsOrdinary(folded);
 
     /// <summary>True for a word of lists and letters.</summary>
     public static bool IsOrdinary(string folded) =>
