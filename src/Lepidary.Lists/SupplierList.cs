@@ -30,6 +30,9 @@ public sealed record Offer
     /// <summary>The line as printed.</summary>
     public required string Text { get; init; }
 
+    /// <summary>The name alone, as printed, or null: what a keeper settles once.</summary>
+    public string? PrintedName { get; init; }
+
     /// <summary>Accepted binomial; null for a mix, or while a doubt stands.</summary>
     public string? Taxon { get; init; }
 

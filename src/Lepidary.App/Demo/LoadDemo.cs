@@ -1,6 +1,6 @@
-using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using Lepidary.App.Host;
 using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.Book;
@@ -244,13 +244,5 @@ internal sealed class LoadDemo(BookContext book, FactInbox inbox, LoadHouse load
         order?.Lines.Select((one, index) => (one, index)).Where(item => item.one.Taxon == line.Taxon && item.one.Form == line.Form && line.Ordered > 0)
             .Select(item => (int?)item.index).FirstOrDefault();
 
-    /// <summary>A key made from what the row is, so that the demo is the same book each time: UUID version 8, SHA-256 of the words.</summary>
-    private static Guid Key(params object[] words)
-    {
-        var hash = SHA256.HashData(Encoding.UTF8.GetBytes("lepidary demo|" + string.Join('|', words)));
-        var bytes = hash[..16];
-        bytes[6] = (byte)((bytes[6] & 0x0f) | 0x80);
-        bytes[8] = (byte)((bytes[8] & 0x3f) | 0x80);
-        return new Guid(bytes, bigEndian: true);
-    }
+    private static Guid Key(params object[] words) => NamedKey.Of(["demo", .. words]);
 }

@@ -22,15 +22,15 @@ internal static class Features
         services.AddScoped<TypedForm>();
         services.AddScoped<LoadHouse>();
         services.AddScoped<LoadDemo>();
-        services.AddScoped<TakeInList>();
-        services.AddScoped<CurrentLists>();
-        services.AddSingleton<ProposalMemory>();
-        services.AddScoped<ProposeFromBook>();
+        ListWeb.AddTo(services);
+        OrderWeb.AddTo(services);
         RoundWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
     {
+        ListWeb.Map(routes);
+        OrderWeb.Map(routes);
         RoundWeb.Map(routes);
     }
 }

@@ -44,6 +44,7 @@ internal static class WebHost
 
         var app = builder.Build();
         app.UseHostFiltering();
+        app.UseExceptionHandler("/went-wrong");
         app.UseSafeHeaders();
         app.UseStatusCodePagesWithReExecute("/not-here", createScopeForStatusCodePages: true);
         app.Use(async (http, next) =>

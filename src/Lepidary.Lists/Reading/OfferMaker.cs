@@ -96,6 +96,7 @@ internal sealed class OfferMaker
             Line = draft.Row.Number,
             Sheet = draft.Sheet.Name,
             Text = draft.Text,
+            PrintedName = draft.Named.Text,
             Taxon = kind == OfferKind.Mix ? null : name.Taxon?.Name,
             Form = form,
             Kind = kind,

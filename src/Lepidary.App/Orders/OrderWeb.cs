@@ -1,0 +1,57 @@
+using System.Text;
+using Lepidary.App.Host;
+using Lepidary.Book;
+using Microsoft.AspNetCore.Mvc;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>What the order's forms post to, and the order as files.</summary>
+internal static class OrderWeb
+{
+    public static void AddTo(IServiceCollection services)
+    {
+        services.AddSingleton<ProposalMemory>();
+        services.AddScoped<ProposeFromBook>();
+        services.AddScoped<ShowOrder>();
+        services.AddScoped<ShowWrittenOrder>();
+        services.AddScoped<WriteOrders>();
+        services.AddScoped<StepOrder>();
+    }
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapGet("/order/settle", (string offer, string? pupae, string? forbid, [FromQuery(Name = "line")] string[]? line) =>
+        {
+            // A line is settled once: the new word takes the place of the old one.
+            var others = (line ?? []).Where(rule => !rule.StartsWith(offer + "=", StringComparison.Ordinal) && !rule.StartsWith(offer + ">=", StringComparison.Ordinal) && !rule.StartsWith(offer + "<=", StringComparison.Ordinal));
+            string[] rules = [.. others, $"{offer}={(forbid is null ? pupae?.Trim() : "0")}"];
+            return Results.LocalRedirect(Address(rules));
+        });
+        routes.MapPost("/order/write", async (IFormCollection form, HttpContext http, WriteOrders write, CancellationToken cancellation) =>
+        {
+            string[] rules = [.. form["line"].OfType<string>()];
+            if (!Guid.TryParse(form["key"], out var key))
+            {
+                return Results.BadRequest();
+            }
+
+            WhoCookie.Keep(http, form["who"]);
+            var written = await write.Write(key, rules, ShowOrder.OnThePage, form["who"].ToString(), cancellation);
+            return Results.LocalRedirect(written.IsGood && written.Value.Count == 1 ? $"/orders/{written.Value[0]}" : Address(rules));
+        });
+        routes.MapPost("/orders/{id:guid}/step", async (Guid id, [FromForm] Guid key, [FromForm] OrderState state, HttpContext http, StepOrder step, CancellationToken cancellation) =>
+        {
+            await step.Step(key, id, state, WhoCookie.Of(http), cancellation);
+            return Results.LocalRedirect($"/orders/{id}");
+        });
+        routes.MapGet("/orders/{id:guid}/order.csv", async (Guid id, ShowWrittenOrder show, CancellationToken cancellation) =>
+            await show.Order(id, cancellation) is { } order
+                ? Results.File(Encoding.UTF8.GetPreamble().Concat(Encoding.UTF8.GetBytes(OrderSheet.Csv(order))).ToArray(), "text/csv; charset=utf-8", $"order-{order.OnDay:yyyy-MM-dd}.csv")
+                : Results.NotFound());
+        routes.MapGet("/orders/{id:guid}/order.txt", async (Guid id, ShowWrittenOrder show, HouseDay day, CancellationToken cancellation) =>
+            await show.Order(id, cancellation) is { } order ? Results.Text(OrderSheet.Mail(order, day.HouseName ?? ""), "text/plain", Encoding.UTF8) : Results.NotFound());
+    }
+
+    private static string Address(IEnumerable<string> rules) =>
+        "/order?" + string.Join('&', rules.Select(rule => "line=" + Uri.EscapeDataString(rule)));
+}

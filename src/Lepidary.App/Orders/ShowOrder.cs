@@ -1,0 +1,185 @@
+using Lepidary.App.Host;
+using Lepidary.App.Lists;
+using Lepidary.App.Odds;
+using Lepidary.App.Pictures;
+using Lepidary.App.Words;
+using Lepidary.Book;
+using Lepidary.Planning;
+using Lepidary.Science.Flying;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>One supplier's part of the proposal, worded.</summary>
+internal sealed record OrderPart(string Supplier, string Arrives, string MadeUp, string Landed, IReadOnlyList<OrderRow> Rows);
+
+/// <summary>One line of the proposal, worded.</summary>
+internal sealed record OrderRow(string Offer, string? Taxon, string? Form, string Text, int Pupae, int Pack, string Each, string Landed, string Reason, string? Settled);
+
+/// <summary>One aim, worded; the chances are those of its worst day.</summary>
+internal sealed record AimRow(string Words, double? With, double? Without, string WorstDay, string DaysMet, IReadOnlyList<AimDayRow> Days, bool Met);
+
+internal sealed record AimDayRow(string Day, double With, double Without);
+
+/// <summary>What the keeper settled, with the address that takes it back.</summary>
+internal sealed record SettledRow(string Words, string TakeBack);
+
+/// <summary>An order of today that is written already.</summary>
+internal sealed record WrittenRow(Guid Id, string Supplier, int Pupae, string Landed, OrderState State);
+
+/// <summary>An offer that the keeper may put on the order.</summary>
+internal sealed record OfferChoice(string Offer, string Words);
+
+internal sealed record OrderView
+{
+    public required string Headline { get; init; }
+
+    public required string Lead { get; init; }
+
+    public IReadOnlyList<string> Problems { get; init; } = [];
+
+    public IReadOnlyList<OrderPart> Parts { get; init; } = [];
+
+    public IReadOnlyList<AimRow> Aims { get; init; } = [];
+
+    public IReadOnlyList<string> LeftOut { get; init; } = [];
+
+    public IReadOnlyList<SettledRow> Settled { get; init; } = [];
+
+    public IReadOnlyList<WrittenRow> Written { get; init; } = [];
+
+    public IReadOnlyList<OfferChoice> Choices { get; init; } = [];
+
+    public IReadOnlyList<ForecastPoint> Forecast { get; init; } = [];
+
+    public int Unsettled { get; init; }
+
+    public string Proof { get; init; } = "";
+
+    public IReadOnlyList<string> Rules { get; init; } = [];
+
+    public bool CanWrite => Parts.Count > 0 && Problems.Count == 0;
+
+    public Guid Key { get; } = BookId.New();
+}
+
+/// <summary>What should I order, and what will it do?</summary>
+internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook propose, CurrentLists lists)
+{
+    /// <summary>A page waits this long at most; the best order found by then is shown with its gap.</summary>
+    public static PlanSettings OnThePage { get; } = new() { Seconds = 8 };
+
+    public async Task<OrderView> Show(IReadOnlyList<string> rules, CancellationToken cancellation)
+    {
+        var written = await Written(cancellation);
+        if ((await lists.On(day.Today, cancellation)).Count == 0)
+        {
+            return new OrderView { Headline = "No list has come this week", Lead = "Hand one in on the page Lists; the order is made from what is on offer.", Written = written, Rules = rules };
+        }
+
+        var proposed = await propose.Propose(rules, OnThePage, cancellation);
+        if (!proposed.IsGood)
+        {
+            return new OrderView { Headline = "The order can't be made yet", Lead = "Something needs mending first.", Problems = [.. proposed.Problems.Select(problem => problem.ToString())], Written = written, Rules = rules };
+        }
+
+        var (input, task, report) = proposed.Value;
+        var settled = input.Rules.ToDictionary(rule => rule.Offer);
+        return new OrderView
+        {
+            Headline = report.Problems.Count > 0 ? "These wishes clash" : report.Lines.Count == 0 ? "Order nothing this week" : $"Order {report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)}",
+            Lead = report.Problems.Count > 0 ? "No order can satisfy them together. Loosen one."
+                : report.Lines.Count == 0 ? "What hangs and flies serves, or nothing on the lists is worth it."
+                : $"Landed: goods, carriage, charges and tax.{(report.Budget is { } budget ? $" The budget is {MoneyWords.Sum(budget, report.Currency)}." : "")}",
+            Problems = report.Problems,
+            Parts = [.. report.Orders.Select(order => Part(order, report, settled))],
+            Aims = [.. report.Aims.Select(Aim)],
+            LeftOut = [.. report.LeftOut.Select(left => left.Sentence)],
+            Settled = [.. input.Rules.Select(rule => Settled(rule, rules, task))],
+            Written = written,
+            Choices = [.. task.Offers.Where(item => !item.Value.Offer.SoldOut).Select(item => Choice(item.Key, item.Value))],
+            Forecast = Forecast(input, task, report),
+            Unsettled = report.NotOrderable.Count,
+            Proof = Proof(report),
+            Rules = rules,
+        };
+    }
+
+    private static string Proof(ProposalReport report) => report switch
+    {
+        { Gap: null } => "",
+        { Gap: < 0.0005 } => "Proven: no order is better.",
+        { Status: PlanStatus.Proven } => $"Proven: no order is better by more than {report.Gap * 100:0.#} %.",
+        _ => $"The best found in {report.Seconds:0} s; a better one could save at most {report.Gap * 100:0.#} %.",
+    };
+
+    private static OrderPart Part(SupplierOrder order, ProposalReport report, Dictionary<string, LineRule> settled) => new(
+        order.Supplier,
+        DayWords.Short(order.Arrives),
+        $"Goods {MoneyWords.Sum(order.Goods, order.Currency)}, carriage {MoneyWords.Plain(order.Carriage)}, charges {MoneyWords.Plain(order.Charges)}, tax {MoneyWords.Plain(order.Tax)}",
+        MoneyWords.Sum(order.TotalInHouse, report.Currency),
+        [.. report.Lines.Where(line => line.Supplier == order.Supplier && line.Arrives == order.Arrives).Select(line => new OrderRow(
+            line.Offer, line.Taxon, line.Form, line.Text, line.Pupae, line.Pack, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.Landed), line.Reason,
+            settled.TryGetValue(line.Offer, out var rule) ? RuleWords(rule) : null))]);
+
+    private static AimRow Aim(AimOdds aim)
+    {
+        var worst = aim.Days.MinBy(day => day.With);
+        return new AimRow(
+            aim.Words,
+            worst?.With,
+            worst?.Without,
+            worst is null ? "" : DayWords.Short(worst.Day),
+            aim.Days.Count > 1 ? $"{aim.DaysMet} of {aim.Days.Count} days" : "",
+            [.. aim.Days.Select(day => new AimDayRow(DayWords.Short(day.Day), day.With, day.Without))],
+            aim.DaysMet == aim.Days.Count);
+    }
+
+    private static SettledRow Settled(LineRule rule, IReadOnlyList<string> rules, PlanningTask task)
+    {
+        var offer = task.Offers.TryGetValue(rule.Offer, out var known) ? $"{known.Offer.Taxon ?? known.Offer.Text} from {known.From.Terms.Supplier!.Name}" : rule.Offer;
+        var others = rules.Where(text => text != LineRules.Write(rule)).Select(text => "line=" + Uri.EscapeDataString(text));
+        return new SettledRow($"{offer}: {RuleWords(rule)}", "/order?" + string.Join('&', others));
+    }
+
+    private static string RuleWords(LineRule rule) => rule.Kind switch
+    {
+        LineRuleKind.Fixed => $"{rule.Pupae}, as you said",
+        LineRuleKind.Forbidden => "left out, as you said",
+        LineRuleKind.AtLeast => $"at least {rule.Pupae}, as you said",
+        LineRuleKind.AtMost => $"at most {rule.Pupae}, as you said",
+        _ => throw new InvalidOperationException($"Line rule {rule.Kind}."),
+    };
+
+    private static OfferChoice Choice(string id, (ListOnOffer From, Lepidary.Lists.Offer Offer) item) => new(
+        id,
+        $"{item.Offer.Taxon ?? "mix"}{(item.Offer.Form is null ? "" : " " + item.Offer.Form)}, {item.From.Terms.Supplier!.Name}, {MoneyWords.Sum(item.Offer.Price!.Value, item.From.Terms.Currency)}");
+
+    /// <summary>All that will fly, with the order and without.</summary>
+    private static IReadOnlyList<ForecastPoint> Forecast(PlanningInput input, PlanningTask task, ProposalReport report)
+    {
+        var from = report.OrderDay;
+        var days = task.Problem.HorizonDays + 1;
+        var without = task.Problem.Taxa.ToDictionary(taxon => taxon.Name, taxon => taxon.Stock, StringComparer.Ordinal);
+        var bought = report.Lines.Where(line => line.Taxon is not null).ToLookup(line => line.Taxon!);
+        var with = task.Problem.Taxa.ToDictionary(
+            taxon => taxon.Name,
+            taxon => taxon.Stock with
+            {
+                Lots = [.. taxon.Stock.Lots, .. bought[taxon.Name].Select(line => new HangingLot(line.Pupae, from.DayNumber - line.Arrives.DayNumber, taxon.RateFrom(line.Supplier), taxon.Timing, line.Supplier))],
+            },
+            StringComparer.Ordinal);
+        return Outlook.Points(Outlook.Of(with, from, days).Total(_ => true), from, input.House.IsOpen, Outlook.Of(without, from, days).Total(_ => true));
+    }
+
+    private async Task<IReadOnlyList<WrittenRow>> Written(CancellationToken cancellation)
+    {
+        var orders = await book.Orders.AsNoTracking().Include(order => order.Supplier).Include(order => order.Lines)
+            .Where(order => order.HouseId == day.HouseId && order.OnDay == day.Today).OrderBy(order => order.MadeAt).ToListAsync(cancellation);
+        var states = await OrderStates.ReadAsync(book, [.. orders.Select(order => order.Id)], null, cancellation);
+        return
+        [
+            .. orders.Select(order => new WrittenRow(order.Id, order.Supplier!.Name, order.Lines.Sum(line => line.Pupae), MoneyWords.Sum(order.Landed, day.Currency), states.GetValueOrDefault(order.Id, OrderState.Drafted))),
+        ];
+    }
+}

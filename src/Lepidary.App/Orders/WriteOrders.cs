@@ -1,0 +1,77 @@
+using Lepidary.App.Host;
+using Lepidary.Book;
+using Lepidary.Planning;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Orders;
+
+/// <summary>Writes a proposal into the book: one order a supplier, drafted.</summary>
+internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBook propose)
+{
+    /// <param name="key">Made when the keeper was asked: writing twice with one key writes once.</param>
+    /// <param name="rules">What the keeper settled about lines.</param>
+    /// <param name="settings">As the proposal was shown.</param>
+    /// <param name="who">Who orders.</param>
+    /// <param name="cancellation">Leaves them unwritten.</param>
+    /// <returns>Keys of the orders; empty where the proposal orders nothing.</returns>
+    public async Task<Checked<IReadOnlyList<Guid>>> Write(Guid key, IReadOnlyList<string> rules, PlanSettings settings, string who, CancellationToken cancellation)
+    {
+        var proposed = await propose.Propose(rules, settings, cancellation);
+        if (!proposed.IsGood)
+        {
+            return proposed.Problems.ToArray();
+        }
+
+        var (input, task, report) = proposed.Value;
+        if (report.Problems.Count > 0)
+        {
+            return report.Problems.Select(problem => new Problem("order", problem, "wishes that can be met together")).ToArray();
+        }
+
+        var orders = report.Orders.Select(made => Order(key, made, input, task, report, who)).ToList();
+        var ids = orders.Select(order => order.Id).ToList();
+        var there = await book.Orders.Where(order => ids.Contains(order.Id)).Select(order => order.Id).ToListAsync(cancellation);
+        book.Orders.AddRange(orders.Where(order => !there.Contains(order.Id)));
+        await book.SaveChangesAsync(cancellation);
+        return ids;
+    }
+
+    private Order Order(Guid key, SupplierOrder made, PlanningInput input, PlanningTask task, ProposalReport report, string who)
+    {
+        var id = NamedKey.Of("order", key, made.Supplier, made.Arrives);
+        var terms = input.House.Terms.Single(terms => terms.Supplier!.Name == made.Supplier);
+        return new Order
+        {
+            Id = id,
+            HouseId = input.House.Id,
+            SupplierId = terms.SupplierId,
+            OnDay = report.OrderDay,
+            MadeAt = day.Now,
+            Who = who,
+            ArrivesOn = made.Arrives,
+            Currency = made.Currency,
+            Rate = made.Rate,
+            Goods = made.Goods,
+            Carriage = made.Carriage,
+            Charges = made.Charges,
+            Tax = made.Tax,
+            Landed = made.TotalInHouse,
+            Lines =
+            [
+                .. report.Lines.Where(line => line.Supplier == made.Supplier && line.Arrives == made.Arrives).Select((line, index) => new OrderLine
+                {
+                    Id = NamedKey.Of("order-line", id, line.Offer),
+                    Number = index + 1,
+                    Text = line.Text,
+                    Taxon = line.Taxon,
+                    Form = line.Form,
+                    Pupae = line.Pupae,
+                    UnitPrice = line.UnitPrice,
+                    UnitLanded = Math.Round(line.Landed / line.Pupae, 4),
+                    EmergenceRate = line.Taxon is null ? null : task.Problem.Taxa.Single(taxon => taxon.Name == line.Taxon).RateFrom(line.Supplier).Mean,
+                    Reason = line.Reason,
+                }),
+            ],
+        };
+    }
+}
