@@ -30,9 +30,9 @@ internal static class ListWeb
                 ? Results.LocalRedirect(kept.Value.WasThere ? $"/lists?there={kept.Value.ListId}" : $"/lists/{kept.Value.ListId}")
                 : Results.LocalRedirect($"/lists?from={supplier}&refused={Uri.EscapeDataString(string.Join('\n', kept.Problems))}");
         });
-        routes.MapPost("/lists/{id:guid}/settle", async (Guid id, [FromForm] Guid key, [FromForm] string printed, [FromForm] string? taxon, HttpContext http, SettleName settle, CancellationToken cancellation) =>
+        routes.MapPost("/lists/{id:guid}/settle", async (Guid id, [FromForm] Guid key, [FromForm] string printed, [FromForm] string? taxon, [FromForm] DateTimeOffset made, HttpContext http, SettleName settle, CancellationToken cancellation) =>
         {
-            var settled = await settle.Settle(key, printed, taxon?.Trim() ?? "", WhoCookie.Of(http), cancellation);
+            var settled = await settle.Settle(key, printed, taxon?.Trim() ?? "", WhoCookie.Of(http), made, cancellation);
             return Results.LocalRedirect(settled.IsGood ? $"/lists/{id}" : $"/lists/{id}?refused={Uri.EscapeDataString(string.Join('\n', settled.Problems))}");
         });
         routes.MapGet("/lists/{id:guid}/file", async (Guid id, BookContext book, CancellationToken cancellation) =>

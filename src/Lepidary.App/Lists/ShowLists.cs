@@ -44,13 +44,10 @@ internal sealed record OfferRowView(
 
 internal sealed record ListView(
     Guid Id, string Supplier, string FileName, string Headline, string Lead, string Currency, IReadOnlyList<DoubtRow> Doubts, IReadOnlyList<OfferRowView> Offers,
-    IReadOnlyList<string> Charges, IReadOnlyList<(int Line, string? Sheet, string Text, string Kind)> Lines)
-{
-    public Guid Key { get; } = BookId.New();
-}
+    IReadOnlyList<string> Charges, IReadOnlyList<(int Line, string? Sheet, string Text, string Kind)> Lines, string Made);
 
 /// <summary>One list as it came, beside what was read from it.</summary>
-internal sealed class ShowList(CurrentLists current)
+internal sealed class ShowList(CurrentLists current, HouseDay day)
 {
     public async Task<ListView?> Show(Guid id, CancellationToken cancellation)
     {
@@ -72,7 +69,8 @@ internal sealed class ShowList(CurrentLists current)
             [.. list.Doubts.GroupBy(doubt => (doubt.Line, doubt.Text)).Select(doubt => Doubt(doubt.Key.Line, doubt.Key.Text, doubt.Select(one => one.Why), offersByLine[doubt.Key.Line].FirstOrDefault(offer => offer.Text == doubt.Key.Text)))],
             [.. list.Offers.Select(Offer)],
             [.. list.Charges.Select(charge => charge.Text)],
-            [.. list.Lines.Where(line => line.Kind != LineKind.Blank).Select(line => (line.Line, line.Sheet, line.Text, line.Kind.ToString().ToLowerInvariant()))]);
+            [.. list.Lines.Where(line => line.Kind != LineKind.Blank).Select(line => (line.Line, line.Sheet, line.Text, line.Kind.ToString().ToLowerInvariant()))],
+            day.Now.ToString("O", CultureInfo.InvariantCulture));
     }
 
     private static DoubtRow Doubt(int line, string text, IEnumerable<string> why, Offer? offer) =>

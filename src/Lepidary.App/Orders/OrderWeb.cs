@@ -35,13 +35,12 @@ internal static class OrderWeb
                 return Results.BadRequest();
             }
 
-            WhoCookie.Keep(http, form["who"]);
-            var written = await write.Write(key, rules, ShowOrder.OnThePage, form["who"].ToString(), cancellation);
+            var written = await write.Write(key, rules, ShowOrder.OnThePage, WhoCookie.Take(http, form), cancellation);
             return Results.LocalRedirect(written.IsGood && written.Value.Count == 1 ? $"/orders/{written.Value[0]}" : Address(rules));
         });
-        routes.MapPost("/orders/{id:guid}/step", async (Guid id, [FromForm] Guid key, [FromForm] OrderState state, HttpContext http, StepOrder step, CancellationToken cancellation) =>
+        routes.MapPost("/orders/{id:guid}/step", async (Guid id, [FromForm] Guid key, [FromForm] OrderState state, [FromForm] DateTimeOffset made, HttpContext http, StepOrder step, CancellationToken cancellation) =>
         {
-            await step.Step(key, id, state, WhoCookie.Of(http), cancellation);
+            await step.Step(key, id, state, WhoCookie.Of(http), made, cancellation);
             return Results.LocalRedirect($"/orders/{id}");
         });
         routes.MapGet("/orders/{id:guid}/order.csv", async (Guid id, ShowWrittenOrder show, CancellationToken cancellation) =>

@@ -9,7 +9,7 @@ internal sealed record WrittenLine(int Number, string Text, string? Taxon, strin
 
 internal sealed record WrittenOrderView(
     Guid Id, string Supplier, string? Email, string Day, string Arrives, string Who, OrderState State, IReadOnlyList<WrittenLine> Lines, int Pupae,
-    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail)
+    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail, string Made)
 {
     public Guid Key { get; } = BookId.New();
 }
@@ -32,7 +32,8 @@ internal sealed class ShowWrittenOrder(BookContext book, HouseDay day)
             [.. order.Lines.OrderBy(line => line.Number).Select(line => new WrittenLine(line.Number, line.Text, line.Taxon, line.Form, line.Pupae, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.UnitPrice * line.Pupae), line.Reason))],
             order.Lines.Sum(line => line.Pupae),
             order.Currency, MoneyWords.Plain(order.Goods), MoneyWords.Plain(order.Carriage), MoneyWords.Plain(order.Charges), MoneyWords.Plain(order.Tax), MoneyWords.Sum(order.Landed, day.Currency),
-            OrderSheet.Mail(order, day.HouseName ?? ""));
+            OrderSheet.Mail(order, day.HouseName ?? ""),
+            day.Now.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
     }
 
     public Task<Order?> Order(Guid id, CancellationToken cancellation) =>
