@@ -1,10 +1,12 @@
 using System.CommandLine;
 using Lepidary.App.Demo;
+using Lepidary.App.Flying;
 using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 using Lepidary.App.Rounds;
+using Lepidary.App.Today;
 
 namespace Lepidary.App.Host;
 
@@ -19,6 +21,8 @@ internal static class Commands
             ListCommands.Create(desk),
             OrderCommands.Propose(desk),
             PairsCommands.Create(desk),
+            TodayCommands.Create(desk),
+            FlyingCommands.Create(desk),
             HouseCommands.Create(desk),
             DemoCommands.Create(desk),
             DemoCommands.Start(desk),

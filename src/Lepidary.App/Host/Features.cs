@@ -1,9 +1,11 @@
 using Lepidary.App.Demo;
+using Lepidary.App.Flying;
 using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Orders;
 using Lepidary.App.Rounds;
+using Lepidary.App.Today;
 using Lepidary.Book;
 
 namespace Lepidary.App.Host;
@@ -25,6 +27,8 @@ internal static class Features
         ListWeb.AddTo(services);
         OrderWeb.AddTo(services);
         RoundWeb.AddTo(services);
+        FlyingWeb.AddTo(services);
+        TodayWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -32,5 +36,6 @@ internal static class Features
         ListWeb.Map(routes);
         OrderWeb.Map(routes);
         RoundWeb.Map(routes);
+        TodayWeb.Map(routes);
     }
 }
