@@ -1,3 +1,4 @@
+using System.Data;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
@@ -15,6 +16,7 @@ namespace Lepidary.Book;
 /// <item>text: PostgreSQL sorts by the language of the cluster, SQLite by code point; here both by code point.</item>
 /// <item>writers: SQLite's transactions for writing wait for each other. PostgreSQL's do not, and take a lock first, so that facts
 /// get their numbers of arrival in the order in which they are committed.</item>
+/// <item>readers: one state of the book is a snapshot in both, by different names.</item>
 /// </list>
 /// </remarks>
 internal static class ProviderDifferences
@@ -51,6 +53,14 @@ internal static class ProviderDifferences
 
         return transaction;
     }
+
+    /// <summary>Opens a transaction that reads one state of the book while others write on.</summary>
+    internal static Task<IDbContextTransaction> BeginReadingAsync(BookContext book, CancellationToken cancellation) =>
+        book.Database.BeginTransactionAsync(
+            IsSqlite(book.Database.ProviderName)
+                ? IsolationLevel.ReadUncommitted // The driver's word for one that takes no lock for writing; it reads a snapshot all the same.
+                : IsolationLevel.RepeatableRead,
+            cancellation);
 
     /// <summary>An instant as both databases keep it: UTC, cut to the microsecond.</summary>
     internal static DateTimeOffset Kept(DateTimeOffset time)
