@@ -1,0 +1,12 @@
+using Lepidary.Book.Tests;
+using Lepidary.Book.Tests.Facts;
+using Xunit.MicrosoftTestingPlatform;
+using Xunit.Runner.InProc.SystemConsole;
+
+return args switch
+{
+    [WriterProcess.Command, .. var rest] => await WriterProcess.RunAsync(rest),
+    _ when args.Contains("--server") || args.Contains("--internal-msbuild-node") =>
+        await TestPlatformTestFramework.RunAsync(args, SelfRegisteredExtensions.AddSelfRegisteredExtensions),
+    _ => await ConsoleRunner.Run(args),
+};
