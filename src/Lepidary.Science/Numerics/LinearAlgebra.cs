@@ -26,4 +26,36 @@ internal static class LinearAlgebra
         }
         return form;
     }
+
+    /// <summary>Solves M·x = b by Gaussian elimination with row pivots; both are overwritten.</summary>
+    /// <exception cref="ArgumentException">The matrix is singular.</exception>
+    public static double[] Solve(double[,] matrix, double[] right)
+    {
+        var n = right.Length;
+        for (var k = 0; k < n; k++)
+        {
+            var pivot = k;
+            for (var i = k + 1; i < n; i++)
+                if (Math.Abs(matrix[i, k]) > Math.Abs(matrix[pivot, k])) pivot = i;
+            if (matrix[pivot, k] == 0) throw new ArgumentException("The matrix is singular.", nameof(matrix));
+            if (pivot != k)
+            {
+                for (var j = k; j < n; j++) (matrix[k, j], matrix[pivot, j]) = (matrix[pivot, j], matrix[k, j]);
+                (right[k], right[pivot]) = (right[pivot], right[k]);
+            }
+            for (var i = k + 1; i < n; i++)
+            {
+                var factor = matrix[i, k] / matrix[k, k];
+                if (factor == 0) continue;
+                for (var j = k; j < n; j++) matrix[i, j] -= factor * matrix[k, j];
+                right[i] -= factor * right[k];
+            }
+        }
+        for (var k = n - 1; k >= 0; k--)
+        {
+            for (var j = k + 1; j < n; j++) right[k] -= matrix[k, j] * right[j];
+            right[k] /= matrix[k, k];
+        }
+        return right;
+    }
 }
