@@ -70,6 +70,18 @@ internal static class DelimitedText
         return (support * Math.Min(commonest.Key, 6)) + (titles >= 2 ? 2 * titles : 0);
     }
 
+    /// <summary>Whole digits before, one or two behind: "2,40"; but not "2.20,2.60" and not "120,30,5".</summary>
+    private static bool IsDecimalComma(string line, int comma)
+    {
+        var start = comma;
+        while (start > 0 && char.IsAsciiDigit(line[start - 1]))
+            start--;
+        var end = comma + 1;
+        while (end < line.Length && char.IsAsciiDigit(line[end]))
+            end++;
+        return start < comma && end - comma is 2 or 3 && !(start > 0 && line[start - 1] is '.' or ',') && !(end < line.Length && line[end] is '.' or ',');
+    }
+
     private static double SpacedShare(IReadOnlyList<string> lines, char delimiter)
     {
         int all = 0, spaced = 0;
@@ -93,7 +105,7 @@ internal static class DelimitedText
             for (var i = line.IndexOf(',', StringComparison.Ordinal); i >= 0; i = line.IndexOf(',', i + 1))
             {
                 all++;
-                if (i > 0 && char.IsAsciiDigit(line[i - 1]) && i + 1 < line.Length && char.IsAsciiDigit(line[i + 1]))
+                if (IsDecimalComma(line, i))
                     decimals++;
             }
         }

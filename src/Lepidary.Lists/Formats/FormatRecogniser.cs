@@ -8,6 +8,9 @@ internal static class FormatRecogniser
     /// <summary>Larger files are no supplier's list.</summary>
     public const int MostBytes = 20 * 1024 * 1024;
 
+    /// <summary>So many lines are read in seconds; no supplier has more.</summary>
+    public const int MostLines = 20_000;
+
     private static readonly (byte[] Start, string Name)[] Binary =
     [
         ([0x89, 0x50, 0x4E, 0x47], "a picture (PNG)"),
@@ -60,6 +63,8 @@ internal static class FormatRecogniser
             return Refuse(refusal.Found, refusal.Expected);
 
         var lines = Lines.Of(decoded.Text);
+        if (lines.Count > MostLines)
+            return Refuse($"{lines.Count} lines", $"a list of at most {MostLines} lines: send only the part with the offers");
         var (sheet, layout) = DelimitedText.Read(lines) is { } table
             ? (table.Sheet, table.Delimiter is "tab" ? "TSV, tab" : $"CSV, {table.Delimiter}")
             : Plain(lines);

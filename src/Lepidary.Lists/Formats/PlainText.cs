@@ -9,6 +9,11 @@ internal static partial class PlainText
     /// <summary>The text as a sheet, and what it looks like.</summary>
     public static (Sheet Sheet, string Layout) Read(IReadOnlyList<string> lines)
     {
+        foreach (var sign in SpacedSigns)
+        {
+            if (lines.Take(60).Any(line => line.Split(sign) is { Length: > 2 } cells && ColumnTitles.CountIn(cells.Select(cell => cell.Trim())) > 1))
+                return (new Sheet(null, false, [.. lines.Select((line, i) => new Row(i + 1, line, Cells(line.Split(sign))))]), $"columns parted by \"{sign.Trim()}\"");
+        }
         var pieces = lines.Select(Pieces).ToList();
         var titles = pieces.FindIndex(line => line.Count > 1 && ColumnTitles.CountIn(line.Select(piece => piece.Text)) > 1);
         if (titles < 0)
@@ -20,6 +25,12 @@ internal static partial class PlainText
         var aligned = lines.Select((line, i) => new Row(i + 1, line, i < titles ? InOrder(pieces[i]) : Under(pieces[titles], pieces[i])));
         return (new Sheet(null, false, [.. aligned]), "columns lined up with spaces");
     }
+
+    /// <summary>Signs that part columns when they stand between spaces under a row of titles.</summary>
+    private static readonly string[] SpacedSigns = [" / ", " – ", " — ", " - ", " :: ", " * "];
+
+    private static List<Cell> Cells(string[] parts) =>
+        [.. parts.Select((part, i) => new Cell(i, part.Trim())).Where(cell => cell.Text.Length > 0)];
 
     private sealed record Piece(int Start, int End, string Text);
 
@@ -50,9 +61,22 @@ internal static partial class PlainText
         if (pieces.Count == 1 && pieces[0].Text.Length > titles[0].End - titles[0].Start + 20)
             return InOrder(pieces);
         return [.. pieces
+            .SelectMany(piece => Cut(titles, piece))
             .GroupBy(piece => Enumerable.Range(0, titles.Count).MinBy(i => Distance(titles[i], piece)))
             .Select(group => new Cell(group.Key, string.Join(" ", group.Select(piece => piece.Text))))
             .OrderBy(cell => cell.Column)];
+    }
+
+    /// <summary>A long text can leave a single space before the next column: it is cut where that column begins.</summary>
+    private static IEnumerable<Piece> Cut(List<Piece> titles, Piece piece)
+    {
+        foreach (var title in titles.Where(title => title.Start > piece.Start + 2 && title.Start < piece.End && title != titles[0]))
+        {
+            var space = piece.Text.LastIndexOf(' ', Math.Min(piece.Text.Length - 1, Math.Max(0, title.Start - piece.Start)));
+            if (space > 0 && Math.Abs(piece.Start + space + 1 - title.Start) <= 1 && piece.Text[..space].Trim() is { Length: > 0 } left && !left.Any(char.IsAsciiDigit) && piece.Text[(space + 1)..].Trim() is { Length: > 0 } right && !char.IsLetter(right[0]))
+                return [new Piece(piece.Start, piece.Start + space, left), .. Cut(titles, new Piece(piece.Start + space + 1, piece.End, right))];
+        }
+        return [piece];
     }
 
     private static int Distance(Piece title, Piece piece)

@@ -18,7 +18,7 @@ internal static class XlsxWorkbook
     private const int MostRatio = 400;
 
     private const int MostParts = 2000;
-    private const int MostRows = 100_000;
+    private const int MostRows = FormatRecogniser.MostLines;
     private const int MostColumns = 512;
     private const int MostCells = 1_000_000;
 

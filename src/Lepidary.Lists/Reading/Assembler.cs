@@ -27,13 +27,15 @@ internal static class Assembler
         }
 
         var statements = new Statements(drafts, options, fileName);
-        var maker = new OfferMaker(statements, drafts);
+        var maker = new OfferMaker(statements, drafts, mark);
         var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer)]);
         var doubts = new List<Doubt>();
         doubts.AddRange(source.Doubts.Concat(hidden).Select(why => new Doubt(0, "", why)));
         doubts.AddRange(statements.Doubts);
         doubts.AddRange(columns.Where(column => column is { Role: ColumnRole.Unknown, Title.Length: > 0 }).DistinctBy(column => (column.Sheet, column.Title))
             .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.")));
+        if (statements.Currency is null or "GBP" or "EUR" or "USD" or "CHF" or "CAD" or "AUD")
+            doubts.AddRange(Checks.OfAll(offers));
         if (offers.Count == 0)
             doubts.Add(new Doubt(0, "", "No offer was found: check that this is a supplier's list."));
         doubts.AddRange(drafts.Where(draft => draft.Kind == LineKind.Doubt).Select(draft => new Doubt(draft.Row.Number, draft.Text, draft.Doubts.FirstOrDefault() ?? "This line is not understood: say what it is, or leave it out.")));
@@ -45,7 +47,7 @@ internal static class Assembler
             Date = statements.Date,
             PricesExcludeTax = statements.PricesExcludeTax,
             Offers = offers,
-            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(OfferMaker.Charges)],
+            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(maker.Charges)],
             Doubts = doubts,
             Lines = [.. SourceLines(drafts)],
             Columns = columns,
@@ -110,7 +112,13 @@ internal static class Assembler
                 if (parts.Count == 0)
                     Add(0, rows.Line(sheet, row));
                 foreach (var (block, number) in parts)
-                    Add(number, rows.TableRow(sheet, row, block, table.Blocks.Count == 1));
+                {
+                    var draft = rows.TableRow(sheet, row, block, table.Blocks.Count == 1);
+                    // Terms below a table keep to its columns only by chance: they are read as a sentence.
+                    if (table.Blocks.Count == 1 && (!draft.HasPrice || draft.AmountBesideName) && classifier.IsTerm(draft))
+                        draft = rows.Line(sheet, row);
+                    Add(number, draft);
+                }
             }
         }
         foreach (var (_, drafts) in byBlock.OrderBy(pair => pair.Key))

@@ -7,6 +7,11 @@ internal static class Checks
 {
     private const decimal HighestPrice = 500;
 
+    /// <summary>In pounds, euros or dollars; other currencies have other numbers. Common practice, no source.</summary>
+    private const decimal HighUsual = 12;
+
+    private const decimal LowUsual = 0.3m;
+
     /// <summary>So many times dearer or cheaper than the list's median, a price is asked about.</summary>
     private const double FarOff = 10;
 
@@ -14,17 +19,23 @@ internal static class Checks
     {
         var prices = offers.Where(offer => offer.Price is > 0).Select(offer => (double)offer.Price!.Value).Order().ToList();
         double? median = prices.Count >= 5 ? prices[prices.Count / 2] : null;
-        var twice = offers
-            .Where(offer => offer.Taxon is not null)
-            .GroupBy(offer => (offer.Taxon, Form: offer.Form?.ToUpperInvariant(), offer.Kind, offer.Pack, offer.Price, offer.Note))
-            .Where(group => group.Count() > 1)
-            .SelectMany(group => group.Skip(1).Select(offer => (offer, first: group.First())))
-            .ToList();
+        var first = new Dictionary<object, int>();
         return [.. offers.Select(offer => With(offer, [.. Doubts(offer, median), .. Twice(offer)]))];
 
-        IEnumerable<string> Twice(Offer offer) => twice.Find(pair => ReferenceEquals(pair.offer, offer)) is { first: { } first }
-            ? [$"The same offer stands on line {first.Line.ToString(CultureInfo.InvariantCulture)}: it may be there twice by mistake."]
-            : [];
+        IEnumerable<string> Twice(Offer offer)
+        {
+            var key = (offer.Taxon, Form: offer.Form?.ToUpperInvariant(), offer.Kind, offer.Pack, offer.Price, offer.Note);
+            if (offer.Taxon is not null && !first.TryAdd(key, offer.Line))
+                yield return $"The same offer stands on line {first[key].ToString(CultureInfo.InvariantCulture)}: it may be there twice by mistake.";
+        }
+    }
+
+    /// <summary>A list on which most prices are high was perhaps read for one where several were meant.</summary>
+    public static IEnumerable<Doubt> OfAll(IReadOnlyList<Offer> offers)
+    {
+        var prices = offers.Where(offer => offer.Price is > 0 && offer.Kind != OfferKind.Mix).Select(offer => offer.Price!.Value).Order().ToList();
+        if (prices.Count >= 5 && (prices[prices.Count / 2] > HighUsual || prices[prices.Count / 2] < LowUsual))
+            yield return new Doubt(0, "", $"Most prices are about {prices[prices.Count / 2].ToString("0.00##", CultureInfo.InvariantCulture)} for one pupa: check that they are meant for one, and the currency.");
     }
 
     private static Offer With(Offer offer, List<string> more) => more.Count == 0 ? offer : offer with { Doubts = [.. offer.Doubts, .. more] };

@@ -92,7 +92,7 @@ internal sealed partial class Classifier(NameReader names)
         if (!drafts[i].HasPrice || drafts[i].Facts.Mix || drafts[i].Words > 8 || drafts[i].Row.Content.Count() > 1 || drafts[i].NameTexts.Exists(names.IsScientific))
             return false;
         var next = drafts.Skip(i + 1).FirstOrDefault(draft => draft.Row.Content.Any());
-        return next is { HasPrice: false, NameTexts.Count: > 0 } && names.IsScientific(next.NameTexts[0]);
+        return next is { HasPrice: false, NameTexts.Count: > 0, Facts.SoldOut: false } && !NoSpecies().IsMatch(drafts[i].Text) && names.IsScientific(next.NameTexts[0]);
     }
 
     private static bool FactDitto(string text) => text is "\"" or "''" or "-" or "do." or "dto.";
@@ -126,6 +126,9 @@ internal sealed partial class Classifier(NameReader names)
         return first.Length > 3 && first.Length < text.Length && (names.IsHeading(first) || Vocabulary.Of(first).Contains(Meaning.Region)) && draft.Words <= 8;
     }
 
+    /// <summary>A charge or a term of the order, and no offer.</summary>
+    public bool IsTerm(Draft draft) => (IsCharge(draft.Meanings) || SpeaksOfTheOrder(draft)) && !draft.NameTexts.Exists(names.IsScientific) && !(draft.CommonName is { } common && names.IsScientific(common));
+
     private static LineKind KindOf(Draft draft)
     {
         if (!draft.Text.Any(char.IsLetterOrDigit))
@@ -133,7 +136,7 @@ internal sealed partial class Classifier(NameReader names)
         if (draft.Text.Length > Tokeniser.LongestLine)
             return draft.InTable ? LineKind.Doubt : LineKind.Note;
         var facts = draft.Facts;
-        var charge = IsChargeWord(draft);
+        var charge = IsCharge(draft.Meanings);
         var match = draft.Named;
         var letters = draft.NameTexts.Count > 0 || draft.CommonName is not null;
 
@@ -155,9 +158,12 @@ internal sealed partial class Classifier(NameReader names)
             return LineKind.Offer;
         if (facts.Mix && letters && draft.HasPrice && !(charge && facts.Pack is null && facts.Available is null) && !SpeaksOfTheOrder(draft))
             return LineKind.Offer;
+        // "Carriage free from 300": no amount is charged there.
+        if (charge && draft.Says(Meaning.AtCost) && facts.Prices.TrueForAll(price => price.From > 1 || facts.FromPrice))
+            return LineKind.Note;
         if (charge && draft.HasPrice && !match.Scientific && !(match.Sure && !SpeaksOfTheOrder(draft)))
             return LineKind.Charge;
-        if (charge && draft.Says(Meaning.AtCost) && isShort && !draft.HasPrice)
+        if (charge && draft.Says(Meaning.AtCost) && isShort && !draft.HasPrice && !draft.Text.Any(char.IsAsciiDigit))
             return LineKind.Charge;
         if (match.Any && draft.HasPrice && !SpeaksOfTheOrder(draft))
             return LineKind.Offer;
@@ -165,13 +171,14 @@ internal sealed partial class Classifier(NameReader names)
             return LineKind.Offer;
         if (draft.HasPrice && !SpeaksOfTheOrder(draft) && !draft.Says(Meaning.Prices) && !draft.Says(Meaning.ListTitle))
             return letters && isShort ? LineKind.Offer : LineKind.Doubt;
+        if (draft.Text.TrimStart().StartsWith('(') && (facts.Pack is not null || facts.Minimum is not null))
+            return LineKind.Note;
         return isShort && !draft.HasPrice && !draft.Text.TrimEnd().EndsWith('.') && draft.Words <= 5 ? LineKind.Heading : LineKind.Note;
     }
 
     /// <summary>Words for what is charged beside the animals.</summary>
-    private static bool IsChargeWord(Draft draft) =>
-        draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) || draft.Says(Meaning.Box) || draft.Says(Meaning.Packing) || draft.Says(Meaning.Carriage) || draft.Says(Meaning.Handling)
-        || draft.Says(Meaning.PerBox) || draft.Says(Meaning.PerShipment) || draft.Says(Meaning.PerPermit) || draft.Says(Meaning.PerOrder);
+    public static bool IsCharge(HashSet<Meaning> says) => says.Overlaps(
+        [Meaning.Permit, Meaning.Document, Meaning.Box, Meaning.Packing, Meaning.Carriage, Meaning.Handling, Meaning.PerBox, Meaning.PerShipment, Meaning.PerPermit, Meaning.PerOrder]);
 
     /// <summary>Terms of the order as a whole: smallest order, discounts, tax, totals.</summary>
     private static bool SpeaksOfTheOrder(Draft draft) =>
@@ -192,6 +199,9 @@ internal sealed partial class Classifier(NameReader names)
 
     [GeneratedRegex(@"^(\p{Lu}\p{Ll}{2,})\s+(?:\(\p{L}+\)\s+)?\p{Ll}{3,}")]
     private static partial Regex GenusAndEpithet();
+
+    [GeneratedRegex(@"\bspp?\b", RegexOptions.IgnoreCase)]
+    private static partial Regex NoSpecies();
 
     [GeneratedRegex(@"^\p{L}+(?=\s)")]
     private static partial Regex FirstWord();

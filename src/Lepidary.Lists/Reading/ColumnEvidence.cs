@@ -1,3 +1,4 @@
+using System.Globalization;
 using Lepidary.Lists.Formats;
 using Lepidary.Lists.Words;
 
@@ -62,6 +63,8 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
             return new ColumnTitle(ColumnRole.Price) { Per = 1 };
         if (Share(cells, text => names.IsScientific(text)) > 0.5)
             return new ColumnTitle(ColumnRole.Name);
+        if (Counts([.. cells.Select(cell => cell.Text)]))
+            return new ColumnTitle(ColumnRole.Code);
         var filled = cells.Count(cell => !IsZero(cell));
         return filled == 0 || columns.Exists(column => column.Role == ColumnRole.Available)
             ? new ColumnTitle(ColumnRole.Order)
@@ -104,6 +107,16 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         }
     }
 
+    /// <summary>Columns with names of species under no title.</summary>
+    public IEnumerable<Column> NamesWithoutTitle(List<Column> titled, IReadOnlyList<Row> rows, int first, int end)
+    {
+        for (var index = 0; index < 20; index++)
+        {
+            if (!titled.Exists(column => column.Index == index) && Share(Below(rows, first, end, index), names.IsScientific) > 0.4)
+                yield return new Column(index, "", new ColumnTitle(ColumnRole.Name), 0, false);
+        }
+    }
+
     /// <summary>Columns of a table without titles; empty when the rows are no table.</summary>
     public List<Column> Untitled(IReadOnlyList<Row> rows, int first, int end)
     {
@@ -125,6 +138,9 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         }
         if (!hasName || columns.Count < 2)
             return [];
+        var common = columns.FindIndex(column => column.Role == ColumnRole.Unknown && Share([.. several.SelectMany(row => row.Content.Where(cell => cell.Column == column.Index))], names.IsCommon) > 0.4);
+        if (common >= 0)
+            columns[common] = columns[common] with { Says = new ColumnTitle(ColumnRole.Common) };
         return columns;
     }
 
@@ -138,13 +154,16 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         if (numbers.Count * 2 > cells.Count)
         {
             var values = numbers.Select(cell => cell.Text).ToList();
-            var counting = values.Select((value, i) => i == 0 || (int.TryParse(value, out var n) && int.TryParse(values[i - 1], out var before) && n == before + 1)).Count(ok => ok);
-            return counting == values.Count && values.Count > 2 ? ColumnRole.Code : ColumnRole.Unknown;
+            return Counts(values) ? ColumnRole.Code : ColumnRole.Unknown;
         }
         if (Share(cells, text => FactReader.Read(text, decimalMark) is { SoldOut: true } or { Available: not null } or { Pack: not null } or { Minimum: not null } or { Prices.Count: > 0 }) > 0.5)
             return ColumnRole.Status;
         return ColumnRole.Unknown;
     }
+
+    /// <summary>1, 2, 3: numbers of lines and of nothing else.</summary>
+    private static bool Counts(List<string> values) =>
+        values.Count > 2 && values.Zip(values.Skip(1)).All(pair => int.TryParse(pair.First, NumberStyles.None, CultureInfo.InvariantCulture, out var before) && int.TryParse(pair.Second, NumberStyles.None, CultureInfo.InvariantCulture, out var after) && after == before + 1);
 
     private static List<Cell> Below(IReadOnlyList<Row> rows, int first, int end, int column)
     {

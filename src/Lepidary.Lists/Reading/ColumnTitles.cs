@@ -61,6 +61,8 @@ internal static class ColumnTitles
 
         if (Has(Meaning.Minimum))
             return new ColumnTitle(ColumnRole.Minimum) { InPacks = Has(Meaning.Packs) };
+        if (whole.Contains(Meaning.UnitTitle))
+            return new ColumnTitle(ColumnRole.Pack);
         if (whole.Contains(Meaning.Aside) && !whole.Contains(Meaning.Price))
             return new ColumnTitle(ColumnRole.Aside);
         if (whole.Contains(Meaning.Total) && !whole.Contains(Meaning.Available))

@@ -115,6 +115,9 @@ internal static partial class DateReader
         return months;
     }
 
+    /// <summary>Beginnings of the months' names; the whole name is looked up afterwards.</summary>
+    private const string Month = @"(?<m>(?:jan|jän|jaen|gen|ene|feb|fév|fev|mar|mär|maer|mrt|mrz|maa|apr|avr|abr|mai|may|mei|mag|jun|jui|giu|jul|lug|aug|aoû|aou|ago|sep|set|oct|okt|ott|nov|dec|déc|dez|dic)\p{L}*)";
+
     [GeneratedRegex(@"(?<!\d)(?<y>20\d\d)[-./](?<m>\d{1,2})[-./](?<d>\d{1,2})(?!\d)")]
     private static partial Regex Iso();
 
@@ -132,10 +135,10 @@ internal static partial class DateReader
     [GeneratedRegex(@"(?<=(?<!\p{L})(?:vom|am|bis|stand|datum|date|du|del|dal|van|on|by|before|until|mo|di|mi|do|fr|mon|tue|wed|thu|fri|montag|dienstag|mittwoch|donnerstag|freitag|monday|tuesday|wednesday|thursday|friday|lundi|mardi|mercredi|jeudi|vendredi|lunes|martes|jueves|viernes|maandag|dinsdag|woensdag|donderdag|vrijdag|lunedi|lunedì|martedì|giovedì|venerdì|list|liste|lista)[.,:]?\s)(?<d>\d{1,2})(?<s>[./])(?<m>\d{1,2})(?:(?<=\.\d{1,2})\.)?(?![\d/])(?<y>(?!))?", RegexOptions.IgnoreCase)]
     private static partial Regex WithoutYear();
 
-    [GeneratedRegex(@"(?<![\d.,])(?<d>\d{1,2})(?:st|nd|rd|th|er|º|°|\.)?[\s-]*(?:of\s+|de\s+|den\s+)?(?<m>\p{L}{3,10})\.?(?:,?[\s-]*(?:de\s+|del\s+)?(?<y>20\d\d|'?\d\d(?![\d.,:])))?(?!\p{L})", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<![\d.,])(?<d>\d{1,2})(?:st|nd|rd|th|er|º|°|\.)?[\s-]*(?:of\s+|de\s+|den\s+)?" + Month + @"\.?(?:,?[\s-]*(?:de\s+|del\s+)?(?<y>20\d\d|'?\d\d(?![\d.,:])))?(?!\p{L})", RegexOptions.IgnoreCase)]
     private static partial Regex Named();
 
-    [GeneratedRegex(@"(?<!\p{L})(?<m>\p{L}{3,10})\.?\s+(?<d>\d{1,2})(?:st|nd|rd|th)?(?:,?\s+(?<y>20\d\d))?(?![\d.,:]\d|\d)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(?<!\p{L})" + Month + @"\.?\s+(?<d>\d{1,2})(?:st|nd|rd|th)?(?:,?\s+(?<y>20\d\d))?(?![\d.,:]\d|\d)", RegexOptions.IgnoreCase)]
     private static partial Regex MonthFirst();
 
     [GeneratedRegex(@"(?<!\p{L})(?:week(?:\s+(?:no\.?|number|nr\.?))?|wk\.?|kw|kalenderwoche|woche|semaine(?:\s+n[o°]\.?)?|sem\.?|semana|weeknr\.?|weeknummer|settimana|sett\.?)\s*(?:n[o°º]\.?\s*)?(?<w>\d{1,2})(?:\s*(?:/|-|,|of|de|del|van|von)?\s*(?<y>20\d\d))?(?!\d|[.,:]\d)", RegexOptions.IgnoreCase)]

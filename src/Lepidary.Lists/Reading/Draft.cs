@@ -46,6 +46,9 @@ internal sealed class Draft
 
     public List<string> Doubts { get; } = [];
 
+    /// <summary>True when an amount stands beside the name and another in the column of prices.</summary>
+    public bool AmountBesideName { get; set; }
+
     /// <summary>Name or whole row struck through.</summary>
     public bool Struck { get; set; }
 
@@ -61,6 +64,9 @@ internal sealed class Draft
 
     /// <summary>The heading over it, or null.</summary>
     public string? Heading { get; set; }
+
+    /// <summary>The texts of its cells, without the signs of the format around them.</summary>
+    public string Spoken => field ??= string.Join(" | ", Row.Content.Select(cell => cell.Text));
 
     public bool Says(Meaning meaning) => Meanings.Contains(meaning);
 

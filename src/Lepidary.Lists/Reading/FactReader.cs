@@ -188,6 +188,7 @@ internal sealed class FactReader
                     facts.Pack = size;
                     UseRange(i, n);
                     Use(At(n + 1) is { } pieces && (pieces.Is(Meaning.Pieces) || pieces.Is(Meaning.PackOf)) ? pieces : null);
+                    TakePriceOfPack(n + 1, size);
                 }
                 else if (IsCount(At(i - 1)) && At(i - 1)!.Value > 1 && token.Is(Meaning.PackOf) && IsSuffix(token, At(i - 1)!) && !token.Is(Meaning.Only))
                 {
@@ -214,6 +215,22 @@ internal sealed class FactReader
                     UseRange(i, i + 1);
                 }
             }
+        }
+    }
+
+    /// <summary>"lot de 10 à 21": the amount joined to a pack is the pack's.</summary>
+    private void TakePriceOfPack(int i, int size)
+    {
+        var joined = false;
+        while (At(i) is { } between && (between.Used || between.IsSign(':') || between.IsSign('=') || between.IsSign('@') || (between.Kind == TokenKind.Word && (between.Is(Meaning.At) || between.Is(Meaning.For)))))
+        {
+            joined |= !between.Used;
+            i++;
+        }
+        if (joined && IsMoney(At(i)) && !At(i)!.Used && !(At(i + 1) is { Kind: TokenKind.Word } each && each.Is(Meaning.Each)))
+        {
+            facts.Prices.Add(Price(At(i)!) with { Per = size, Marked = true });
+            Use(At(i));
         }
     }
 
@@ -273,8 +290,8 @@ internal sealed class FactReader
         {
             if (tokens[i] is not { Kind: TokenKind.Number, Used: false } number)
                 continue;
-            var next = Over(i + 1, '/');
-            var slash = next > i + 1;
+            var slash = At(i + 1) is { } sign && sign.IsSign('/') && sign.Start == number.End && At(i + 2)?.Start == sign.End;
+            var next = slash ? i + 2 : i + 1;
             if (At(next) is { Used: false } word && (IsMoney(number) || word.Kind == TokenKind.Word))
             {
                 if (word.Is(Meaning.PerPack) && (IsMoney(number) || !word.Is(Meaning.PackOf)))
@@ -294,6 +311,8 @@ internal sealed class FactReader
                     Take(number, several, i, count);
                     if (packWord || At(count)!.Kind == TokenKind.Word)
                         facts.Pack ??= several;
+                    else if (word.Is(Meaning.For) && !word.Is(Meaning.Per))
+                        facts.Lot = several;
                     Use(At(count + 1) is { } pieces && pieces.Is(Meaning.Pieces) ? pieces : null);
                     continue;
                 }
@@ -306,11 +325,12 @@ internal sealed class FactReader
                     }
                 }
             }
-            // "5 for 12.00"
-            if (IsCount(number) && number.Value > 1 && At(i + 1) is { Used: false } join && join.Is(Meaning.For) && IsMoney(At(i + 2)) && !At(i + 2)!.Used)
+            // "5 for 12.00", "5 pcs for 12.00"
+            var join = At(i + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) && !unit.Is(Meaning.For) ? i + 2 : i + 1;
+            if (IsCount(number) && number.Value > 1 && At(join) is { Used: false } joiner && joiner.Is(Meaning.For) && Over(join + 1, ':') is var sum && (IsMoney(At(sum)) || (At(sum) is { IsWhole: true } whole && whole.Value > number.Value)) && !At(sum)!.Used)
             {
-                Take(At(i + 2)!, Count(number), i, i + 2);
-                facts.Pack ??= null;
+                facts.Lot = Count(number);
+                Take(At(sum)!, Count(number), i, sum);
             }
         }
     }
@@ -521,6 +541,13 @@ internal sealed class FactReader
                 continue;
             var negative = i == 1 && At(0) is { } minus && minus.IsSign('-') && minus.End == amount.Start;
             var price = Price(amount) with { Amount = negative ? -amount.Value : amount.Value, Marked = marked };
+            // "Min order 40": the same.
+            if (before is { Kind: TokenKind.Word } term && (term.Is(Meaning.WholeOrder) || term.Is(Meaning.Minimum)) && !term.Is(Meaning.PerOrder))
+            {
+                facts.Remarks.Add(text[term.Start..amount.End]);
+                Use(amount, term);
+                continue;
+            }
             // "free with orders over 100": a term of the order and no price.
             if (before is { Kind: TokenKind.Word } over && (over.Is(Meaning.From) || over.Is(Meaning.Minimum) || over.Is(Meaning.UpTo)) && At(BackOver(i - 1, ':', '=') - 1) is { } orders && (orders.Is(Meaning.WholeOrder) || orders.Is(Meaning.Order)))
             {
@@ -563,6 +590,8 @@ internal sealed class FactReader
                 Flush();
                 continue;
             }
+            if (token.Kind == TokenKind.Code && !token.Text.Any(char.IsLetter) && token.Text.Any(c => c is '.' or ','))
+                facts.Unread.Add(token.Text);
             var parts = token.Used || token.Kind is TokenKind.Currency || IsSeparator(i);
             if (parts)
             {
@@ -577,6 +606,10 @@ internal sealed class FactReader
 
         void Flush()
         {
+            if (begin >= 0 && end - begin == 1 && text[begin] is 'x' or 'X')
+                begin = -1;
+            if (begin >= 0 && ColumnEvidence.Whole(text[begin..end]) is var whole && (whole.Contains(Meaning.Each) || whole.Contains(Meaning.For) || whole.Contains(Meaning.At) || whole.Contains(Meaning.Old) || whole.Contains(Meaning.Now) || text[begin..end] is "or" or "oder" or "ou" or "o" or "of" or "and" or "et" or "und"))
+                begin = -1;
             if (begin >= 0 && text[begin..end].Trim(' ', '\t', '.', ',', ';', ':', '-', '–', '*', '•', '·', '/', '=', '|') is { Length: > 0 } piece && piece.Any(char.IsLetter))
                 facts.Texts.Add(piece);
             begin = -1;

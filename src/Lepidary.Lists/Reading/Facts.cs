@@ -18,6 +18,9 @@ internal sealed class Facts
 
     public int? Pack { get; set; }
 
+    /// <summary>Pupae for which a price is printed as one sum: "5 for 12.00". A pack, when no price for one stands beside it.</summary>
+    public int? Lot { get; set; }
+
     public int? Minimum { get; set; }
 
     /// <summary>The minimum counts packs.</summary>
@@ -47,6 +50,9 @@ internal sealed class Facts
 
     /// <summary>A whole number at the very front with a multiplication sign: <c>40 x Papilio memnon</c>.</summary>
     public int? Times { get; set; }
+
+    /// <summary>Digits that make no number: grouped oddly, or several numbers run together.</summary>
+    public List<string> Unread { get; } = [];
 
     /// <summary>What is left of the text, cut where something was taken out or a sign parts it.</summary>
     public List<string> Texts { get; } = [];

@@ -38,6 +38,9 @@ internal sealed partial class NameReader(NameFinder finder)
         return answer;
     }
 
+    /// <summary>True for a text that is a common name.</summary>
+    public bool IsCommon(string text) => text.Length < 60 && finder.Find(text, NameContext.None) is { By: MatchedBy.CommonName };
+
     /// <summary>True for a family, a genus or another group that stands over names.</summary>
     public bool IsHeading(string text) => finder.IsHeading(text);
 

@@ -1,11 +1,12 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using Lepidary.Lists.Words;
 using Lepidary.Taxa;
 
 namespace Lepidary.Lists.Reading;
 
 /// <summary>Makes offers and charges of drafts: prices for one, numbers in pupae, and a doubt wherever that needed a guess.</summary>
-internal sealed class OfferMaker
+internal sealed partial class OfferMaker
 {
     /// <summary>What a pupa usually costs where a list gives no other measure. Common practice, no source.</summary>
     private const double UsualPrice = 2.5;
@@ -16,14 +17,22 @@ internal sealed class OfferMaker
     private readonly Dictionary<Draft, Draft> sections;
     private readonly Dictionary<(Formats.Sheet, int, bool), double> perPack;
 
-    public OfferMaker(Statements statements, IReadOnlyList<Draft> drafts)
+    private readonly char? decimalMark;
+
+    public OfferMaker(Statements statements, IReadOnlyList<Draft> drafts, char? decimalMark)
     {
+        this.decimalMark = decimalMark;
         this.statements = statements;
-        usual = Usual(drafts);
         numbers = UnexplainedNumbers(drafts);
         sections = Sections(drafts);
+        usual = Usual(drafts);
         perPack = PerPack(drafts);
+        var offers = drafts.Where(draft => draft.Kind == LineKind.Offer).ToList();
+        mostWithoutPrice = offers.Count(draft => !draft.HasPrice && Section(draft) is not { HasPrice: true }) * 10 > offers.Count * 7;
     }
+
+    /// <summary>A list of what there is, without prices: said once and not on each line.</summary>
+    private readonly bool mostWithoutPrice;
 
     private enum Number
     {
@@ -33,10 +42,10 @@ internal sealed class OfferMaker
     }
 
     /// <summary>Median of the prices that can only be for one.</summary>
-    private static double Usual(IReadOnlyList<Draft> drafts)
+    private double Usual(IReadOnlyList<Draft> drafts)
     {
         var prices = drafts
-            .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && draft.Facts.Pack is null or 1)
+            .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && PackOf(draft) == 1)
             .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null or 1, Amount: > 0 }).Take(1))
             .Select(price => (double)price.Amount)
             .Order()
@@ -66,6 +75,7 @@ internal sealed class OfferMaker
     {
         var facts = draft.Facts;
         var doubts = new List<string>(draft.Doubts);
+        doubts.AddRange(facts.Unread.Select(text => $"\"{text}\" is not understood: say what it means."));
         if (draft.Struck)
             facts.SoldOut = true;
         Explain(draft, doubts);
@@ -78,7 +88,7 @@ internal sealed class OfferMaker
             if (name.Taxon is null && name.Doubts.Count == 0)
                 doubts.Add(name.Candidates.Count > 0 ? "The name can mean several species: choose one." : "No species is known by this name: say which it is, or that the line is no offer.");
         }
-        var pack = Math.Clamp(facts.Pack ?? Section(draft)?.Facts.Pack ?? (kind == OfferKind.Mix ? null : statements.Pack) ?? 1, 1, 10_000);
+        var pack = PackOf(draft);
         if (facts.Pack == 0)
             doubts.Add("A pack of 0 stands on the line: ask the supplier for the pack size.");
         var (price, breaks, packUsed, minimumByPrice, availableUsed) = Prices(draft, pack, kind, doubts);
@@ -112,6 +122,9 @@ internal sealed class OfferMaker
             Doubts = [.. doubts.Distinct()],
         };
     }
+
+    /// <summary>Pupae a pack: said on the line, by the heading over it or for the whole list.</summary>
+    private int PackOf(Draft draft) => Math.Clamp(draft.Facts.Pack ?? Section(draft)?.Facts.Pack ?? (draft.Facts.Mix ? null : statements.Pack) ?? 1, 1, 10_000);
 
     private OfferKind Kind(Draft draft)
     {
@@ -149,6 +162,12 @@ internal sealed class OfferMaker
     {
         foreach (var number in draft.Unexplained)
         {
+            // "Mixed swallowtails (10) 18.00": what the price pays for.
+            if (draft.Facts.Mix && !draft.Named.Scientific && draft.Facts is { Pack: null, Prices: [{ From: 1, Per: null } sum] } && number.Value > 1 && Distance(sum.Amount) > Distance(sum.Amount / number.Value) + Math.Log(2))
+            {
+                draft.Facts.Pack = number.Value;
+                continue;
+            }
             switch (numbers.GetValueOrDefault(number.Place, Number.AvailableOrPack))
             {
                 case Number.Counting:
@@ -180,7 +199,14 @@ internal sealed class OfferMaker
         if (prices.Count == 0 && Section(draft) is { HasPrice: true } section)
             prices.AddRange(section.Facts.Prices);
         if (prices.Count == 0)
+        {
+            if (!facts.SoldOut && !mostWithoutPrice && facts.OldPrices.Count == 0)
+                doubts.Add("No price is printed: ask the supplier for it.");
             return new Priced(null, [], pack, null, false);
+        }
+        // A list in two currencies: the prices in its own are meant.
+        if (prices.Exists(price => price.Currency == statements.Currency) && prices.Exists(price => price.Currency is not null && price.Currency != statements.Currency))
+            prices.RemoveAll(price => price.Currency is not null && price.Currency != statements.Currency);
         if (facts.FromPrice)
             doubts.Add("The price is a from-price: ask the supplier for the exact one.");
 
@@ -193,6 +219,11 @@ internal sealed class OfferMaker
             if (whole.Per == 1)
                 doubts.Add($"{Shown(whole.Amount)} stands in a column of prices for one and was taken to be for all {pieces}: check it.");
         }
+        if (pack == 1 && facts.Lot is { } lot && prices.TrueForAll(price => price.Per == lot))
+            pack = lot;
+        // "par 10" over prices a little below the single one: a break, and no price for ten together.
+        if (prices.Find(price => price is { From: 1, Per: null or 1 }) is { Amount: > 0 } plainly)
+            prices = prices.ConvertAll(price => price.Per is > 1 && price.Amount <= plainly.Amount && price.Amount * 4 > plainly.Amount ? price with { From = price.Per.Value, Per = 1 } : price);
         var single = prices.Where(price => price.From == 1).ToList();
         var one = single.Select(price => (price, each: Each(draft, price, pack, doubts))).ToList();
         var distinct = one.Select(pair => pair.each).Distinct().ToList();
@@ -210,7 +241,7 @@ internal sealed class OfferMaker
             {
                 basePrice = plain[0];
                 breaks.AddRange(one.Where(pair => pair.price.Per is > 1 or 0 && pair.each < basePrice).Select(pair => new PriceBreak(pair.price.Per is > 1 and var several ? several : Math.Max(pack, 2), pair.each)));
-                if (pack > 1 && one.Exists(pair => pair.price.Per == 0))
+                if (pack > 1 && one.Exists(pair => pair.price.Per == 0 || pair.price.Per == pack))
                     pack = 1;
             }
             else
@@ -280,10 +311,10 @@ internal sealed class OfferMaker
     /// zero the prices are for packs.
     /// </summary>
     private Dictionary<(Formats.Sheet, int, bool), double> PerPack(IReadOnlyList<Draft> all) => all
-        .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && draft.Facts.Pack > 1)
+        .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && PackOf(draft) > 1)
         .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null, Amount: > 0 }).Select(price => (draft, price)))
         .GroupBy(pair => (pair.draft.Sheet, pair.draft.Block, pair.draft.InTable))
-        .ToDictionary(group => group.Key, group => group.Sum(pair => Distance(pair.price.Amount) - Distance(pair.price.Amount / pair.draft.Facts.Pack!.Value)));
+        .ToDictionary(group => group.Key, group => group.Sum(pair => Distance(pair.price.Amount) - Distance(pair.price.Amount / PackOf(pair.draft))));
 
     private static string? NoteOf(Draft draft)
     {
@@ -292,28 +323,45 @@ internal sealed class OfferMaker
         return note.Length == 0 ? null : note;
     }
 
-    public static IEnumerable<Charge> Charges(Draft draft)
+    /// <summary>The charges of a row: each price with the words around it, up to the next.</summary>
+    public IEnumerable<Charge> Charges(Draft draft)
     {
-        var per = Per(draft);
         if (draft.Facts.Prices.Count == 0)
-            return [new Charge(draft.Row.Number, draft.Text, null, per)];
-        return draft.Facts.Prices.Select(price => new Charge(draft.Row.Number, draft.Text, price.Amount, per));
+            return [new Charge(draft.Row.Number, draft.Text, null, Per(draft.Meanings))];
+        if (draft.Facts.Prices.Count == 1 && !draft.AmountBesideName)
+            return [new Charge(draft.Row.Number, draft.Text, draft.Facts.Prices[0].Amount, Per(draft.Meanings))];
+        if (draft.Facts.Prices.Select(price => price.Amount).Distinct().Count() == 1 && !draft.AmountBesideName)
+            return [new Charge(draft.Row.Number, draft.Text, draft.Facts.Prices[0].Amount, Per(draft.Meanings))];
+        var charges = new List<Charge>();
+        foreach (var part in Parts().Split(draft.Spoken))
+        {
+            var prices = FactReader.Read(part, decimalMark).Prices;
+            if (prices.Count == 0)
+                continue;
+            var meanings = Tokeniser.Cut(part, decimalMark).SelectMany(token => token.Meanings).ToHashSet();
+            charges.AddRange(prices.Select(price => new Charge(draft.Row.Number, draft.Text, price.Amount, Per(meanings.Count > 0 && Classifier.IsCharge(meanings) ? meanings : draft.Meanings))));
+        }
+        return charges;
     }
 
-    private static ChargePer Per(Draft draft)
+    /// <summary>Where one charge ends and the next begins: a comma, full stop, semicolon, bar or slash with space around.</summary>
+    [GeneratedRegex(@"[,.;]\s+|\s[/|+]\s|\s(?:and|und|et|y|en|e)\s")]
+    private static partial Regex Parts();
+
+    private static ChargePer Per(HashSet<Meaning> says)
     {
-        if (draft.Says(Meaning.PerPermit))
+        if (says.Contains(Meaning.PerPermit))
             return ChargePer.Permit;
-        if (draft.Says(Meaning.PerBox))
+        if (says.Contains(Meaning.PerBox))
             return ChargePer.Box;
-        if (draft.Says(Meaning.PerShipment))
+        if (says.Contains(Meaning.PerShipment))
             return ChargePer.Shipment;
-        if (draft.Says(Meaning.PerOrder))
+        if (says.Contains(Meaning.PerOrder))
             return ChargePer.Order;
-        if (draft.Says(Meaning.Carriage))
+        if (says.Contains(Meaning.Carriage))
             return ChargePer.Shipment;
-        if (draft.Says(Meaning.Box) || (draft.Says(Meaning.Packing) && !draft.Says(Meaning.Handling)))
+        if (says.Contains(Meaning.Box) || (says.Contains(Meaning.Packing) && !says.Contains(Meaning.Handling)))
             return ChargePer.Box;
-        return draft.Says(Meaning.Permit) || draft.Says(Meaning.Document) ? ChargePer.Permit : ChargePer.Order;
+        return says.Contains(Meaning.Permit) || says.Contains(Meaning.Document) ? ChargePer.Permit : ChargePer.Order;
     }
 }

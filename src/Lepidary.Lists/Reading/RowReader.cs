@@ -18,8 +18,8 @@ internal sealed partial class RowReader(char? decimalMark)
         var text = string.Join(" | ", cells.Select(cell => cell.Text));
         draft.Struck = cells.TrueForAll(cell => cell.Struck);
         draft.Facts = FactReader.Read(TakeDitto(draft, text), decimalMark);
-        if (cells.Exists(cell => cell.Number is not null) && cells.Count == 2 && draft.Facts.Prices.Count == 0 && cells[1].Number is { } amount)
-            draft.Facts.Prices.Add(new PrintedPrice(amount, cells[1].Currency));
+        if (draft.Facts.Prices.Count == 0 && cells.Count > 1 && cells.Skip(1).FirstOrDefault(cell => cell.Number is not null) is { Number: { } amount } sum)
+            draft.Facts.Prices.Add(new PrintedPrice(amount, sum.Currency));
         draft.NameTexts.AddRange(draft.Facts.Texts);
         foreach (var bare in draft.Facts.Bare.Where(token => token.IsWhole))
             draft.Unexplained.Add(new Unexplained(PlaceOf(text, bare), (int)bare.Value));
@@ -75,7 +75,8 @@ internal sealed partial class RowReader(char? decimalMark)
                     Available(draft, cell, column.Says);
                     break;
                 case ColumnRole.Status:
-                    Status(draft, cell);
+                    if (!Status(draft, cell) && column.Title.Length > 0 && WholeNumber(cell) is { } count)
+                        draft.Unexplained.Add(new Unexplained($"column {cell.Column + 1}", count));
                     break;
                 case ColumnRole.Note or ColumnRole.Kind:
                     Note(draft, cell);
@@ -143,6 +144,7 @@ internal sealed partial class RowReader(char? decimalMark)
             draft.Unexplained.Add(new Unexplained("in the name's column, " + PlaceOf(cell.Text, bare), (int)bare.Value));
         if (facts.Times is { } times)
             draft.Unexplained.Add(new Unexplained("in the name's column, in front, with x", times));
+        draft.AmountBesideName = facts.Prices.Count > 0;
         Merge(draft, facts, stock: true, prices: facts.Prices.Exists(price => price.Marked));
     }
 
@@ -247,6 +249,10 @@ internal sealed partial class RowReader(char? decimalMark)
                 if (negative)
                     draft.Doubts.Add($"\"{cell.Text}\" stands where the number available is expected: ask the supplier how many there are.");
             }
+            else if (draft.Facts.Available is null && !draft.Facts.SoldOut)
+            {
+                draft.Doubts.Add($"\"{cell.Text}\" stands where the number available is expected, and is not understood: say what it means.");
+            }
         }
     }
 
@@ -322,9 +328,11 @@ internal sealed partial class RowReader(char? decimalMark)
         if (prices)
             facts.Prices.AddRange(more.Prices);
         facts.OldPrices.AddRange(more.OldPrices);
+        facts.Unread.AddRange(more.Unread);
         if (!stock)
             return;
         facts.Pack ??= more.Pack;
+        facts.Lot ??= more.Lot;
         if (facts.Minimum is null)
             (facts.Minimum, facts.MinimumInPacks) = (more.Minimum, more.MinimumInPacks);
         if (facts.Available is null && more.Available is not null)
@@ -348,6 +356,8 @@ internal sealed partial class RowReader(char? decimalMark)
     {
         var before = text[..token.Start].TrimEnd();
         var after = text[token.End..].TrimStart(' ', '+', '.', '!');
+        if (before.EndsWith(" x", StringComparison.OrdinalIgnoreCase) || before.EndsWith('×'))
+            return "behind, with x";
         if (before.LastIndexOfAny(['(', '[']) > before.LastIndexOfAny([')', ']']))
             return "in brackets";
         if (before.Length == 0)

@@ -1,9 +1,10 @@
+using System.Text.RegularExpressions;
 using Lepidary.Lists.Words;
 
 namespace Lepidary.Lists.Reading;
 
 /// <summary>What a list says about itself as a whole: supplier, day, currency, tax, and rules for all its offers.</summary>
-internal sealed class Statements
+internal sealed partial class Statements
 {
     public string? Supplier { get; private set; }
 
@@ -53,8 +54,9 @@ internal sealed class Statements
             .GroupBy(pair => pair.Currency!)
             .OrderByDescending(group => group.Count())
             .ToList();
-        var stated = Spoken
-            .SelectMany(draft => Tokeniser.Cut(draft.Text, null))
+        var stated = drafts
+            .Where(draft => draft.Kind is not (LineKind.Offer or LineKind.Blank))
+            .SelectMany(draft => Tokeniser.Cut(draft.Spoken, null))
             .Where(token => token.Kind == TokenKind.Currency)
             .GroupBy(token => token.Currency!)
             .OrderByDescending(group => group.Count())
@@ -84,18 +86,28 @@ internal sealed class Statements
     }
 
     private bool SaysPence() => drafts.Any(draft => draft.Kind == LineKind.Offer && draft.Facts.Prices.Exists(price => price.Currency == FactReader.Minor))
-        && drafts.Any(draft => draft.Text.Split(' ', '|', ',', ';').Any(word => word.Length > 1 && word[^1] == 'p' && char.IsAsciiDigit(word[^2])));
+        && drafts.Any(draft => draft.Text.Split(' ', '|', ',', ';').Any(word => word.Length > 1 && word[^1] == 'p' && char.IsAsciiDigit(word[^2])))
+        || drafts.Any(draft => draft.IsTitles && draft.Spoken.Contains("pence", StringComparison.OrdinalIgnoreCase));
 
     private void FindTax()
     {
         var found = Spoken
-            .Select(draft => (draft, excluded: TaxExcluded(draft.Text, draft.IsTitles)))
+            .Select(draft => (draft, text: draft.Spoken))
+            .Concat(drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(draft => Sentences(draft.Spoken).Select(text => (draft, text))))
+            .Select(pair => (pair.draft, excluded: TaxExcluded(pair.text, pair.draft.IsTitles)))
             .Where(pair => pair.excluded is not null)
             .ToList();
         PricesExcludeTax = found.Count > 0 ? found[0].excluded : options.Layout.PricesExcludeTax;
         if (found.Find(pair => pair.excluded != PricesExcludeTax) is { draft: { } contrary })
             Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which."));
     }
+
+    [GeneratedRegex(@"(?<=\p{L}{3}|\d)\.\s+(?=\p{Lu})|\s\|\s")]
+    private static partial Regex SentenceEnd();
+
+    /// <summary>The sentences of a line of charges that speak of something else.</summary>
+    private static IEnumerable<string> Sentences(string text) => SentenceEnd().Split(text)
+        .Where(sentence => !Classifier.IsCharge([.. Tokeniser.Cut(sentence, null).SelectMany(token => token.Meanings)]));
 
     /// <summary>True when a text says that prices are without tax, false when with it, null when it says neither.</summary>
     internal static bool? TaxExcluded(string text, bool titles)
@@ -137,7 +149,7 @@ internal sealed class Statements
             var draft = drafts[i];
             if (draft.Kind is not (LineKind.Note or LineKind.Heading) || (i > firstOffer && bestScore > 4))
                 continue;
-            foreach (var date in DateReader.Find(draft.Text))
+            foreach (var date in DateReader.Find(draft.Spoken))
             {
                 if (Day(date) is not { } day)
                     continue;
@@ -177,7 +189,7 @@ internal sealed class Statements
 
     private static int Score(Draft draft, PrintedDate date, bool above)
     {
-        var tokens = Tokeniser.Cut(draft.Text, null);
+        var tokens = Tokeniser.Cut(draft.Spoken, null);
         var before = tokens.Where(token => token.End <= date.Start).ToList();
         var score = above ? 3 : 0;
         if (date.Week is not null)
@@ -201,15 +213,15 @@ internal sealed class Statements
     private void FindSupplier()
     {
         string? best = null;
-        var bestScore = 3.0;
+        var bestScore = 4.0;
         var filled = drafts.Where(draft => draft.Kind != LineKind.Blank).ToList();
         var above = filled.TakeWhile(draft => draft.Kind != LineKind.Offer && !draft.IsTitles).Take(10).ToList();
         var below = filled.Skip(Math.Max(above.Count, filled.Count - 8)).Where(draft => draft.Kind is LineKind.Note or LineKind.Heading).ToList();
-        foreach (var (draft, place) in above.Select((draft, i) => (draft, 3.0 - (i * 0.5))).Concat(below.Select(draft => (draft, -1.5))))
+        foreach (var (draft, place) in above.Select((draft, i) => (draft, 3.5 - (i * 0.5))).Concat(below.Select(draft => (draft, -1.5))))
         {
             if (draft.Kind is not (LineKind.Note or LineKind.Heading) || draft.Text.Length > 300)
                 continue;
-            foreach (var (candidate, score) in SupplierName.Candidates(draft.Text))
+            foreach (var (candidate, score) in SupplierName.Candidates(draft.Spoken))
             {
                 if (score + place > bestScore)
                     (best, bestScore) = (candidate, score + place);
@@ -235,5 +247,7 @@ internal sealed class Statements
             }
         }
         PricesPerPack ??= options.Layout.PricesPerPack;
+        foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Kind == LineKind.Note && !draft.HasPrice && draft.Facts.Pack > 1 && draft.Facts.Pack != Pack && draft.Says(Meaning.PackOf)))
+            Doubts.Add(new Doubt(draft.Row.Number, draft.Text, $"This line may say that something is sold in packs of {draft.Facts.Pack}: check the offers that it is about."));
     }
 }

@@ -7,7 +7,7 @@ internal static class SupplierName
 {
     private static readonly string[] Breaks = [" - ", " – ", " — ", " | ", " · ", " • ", ": ", ", ", "; ", ". ", " // ", " / ", "\t", "  ", " * "];
 
-    private static readonly string[] Greetings = ["dear", "hi", "hello", "hallo", "liebe", "bonjour", "cher", "chers", "hola", "estimados", "beste", "ciao", "gentili", "buongiorno", "best", "kind", "regards", "thanks", "thank", "mit", "viele", "cordialement", "saludos", "groeten", "saluti", "guten", "good", "sehr", "merci", "gracias", "danke", "grazie", "please", "bitte", "we", "our", "all", "this", "here", "tel", "phone", "www", "email", "e-mail"];
+    private static readonly string[] Greetings = ["dear", "hi", "hello", "hallo", "hej", "hey", "subject", "betreff", "objet", "asunto", "onderwerp", "oggetto", "to", "an", "re", "liebe", "bonjour", "cher", "chers", "hola", "estimados", "beste", "ciao", "gentili", "buongiorno", "best", "kind", "regards", "thanks", "thank", "mit", "viele", "cordialement", "saludos", "groeten", "saluti", "guten", "good", "sehr", "merci", "gracias", "danke", "grazie", "please", "bitte", "we", "our", "all", "this", "here", "tel", "phone", "www", "email", "e-mail"];
 
     /// <summary>Parts of a line that could be the supplier, each with a score.</summary>
     public static IEnumerable<(string Name, double Score)> Candidates(string line)
@@ -15,8 +15,13 @@ internal static class SupplierName
         var parts = Split(line);
         for (var i = 0; i < parts.Count; i++)
         {
-            var labelled = i > 0 && Vocabulary.Of(parts[i - 1]).Contains(Meaning.SupplierLabel) && line.Contains(parts[i - 1] + ":", StringComparison.Ordinal);
+            var label = i > 0 ? parts[i - 1].TrimEnd(':', ' ') : "";
+            var labelled = label.Length > 0 && Vocabulary.Of(label).Contains(Meaning.SupplierLabel) && line.Contains(label + ":", StringComparison.Ordinal);
             var name = Trim(parts[i]);
+            foreach (var own in (string[])["Ihre ", "Ihr ", "Your ", "Votre ", "Su ", "Uw ", "Jullie ", "Il vostro ", "La vostra ", "Euer ", "Eure "])
+                name = name.StartsWith(own, StringComparison.Ordinal) ? name[own.Length..] : name;
+            if (labelled && name.IndexOf(" at ", StringComparison.Ordinal) is > 0 and var at)
+                name = name[(at + 4)..];
             if (Score(name, labelled, line) is { } score)
                 yield return (name, score - (i * 0.25));
         }
@@ -55,7 +60,7 @@ internal static class SupplierName
             return null;
         var tokens = Tokeniser.Cut(name, null);
         bool Has(Meaning meaning) => tokens.Exists(token => token.Is(meaning));
-        if (Has(Meaning.Tax) || Has(Meaning.Prices) || Has(Meaning.Price) || Has(Meaning.Minimum) || Has(Meaning.SoldOut) || tokens.Exists(token => token.Kind is TokenKind.Currency))
+        if (Has(Meaning.Tax) || Has(Meaning.Prices) || Has(Meaning.Price) || Has(Meaning.Minimum) || Has(Meaning.SoldOut) || Has(Meaning.Mix) || tokens.Exists(token => token.Kind is TokenKind.Currency))
             return labelled ? 1 : null;
         var capitals = words.Count(word => char.IsUpper(word[0]) || word is "&" or "and" or "und" or "et" or "y" or "e" or "en" or "de" or "du" or "des" or "la" or "le" or "les" or "del" or "di" or "van" or "von" or "der" or "the" or "of");
         var score = capitals == words.Length ? 2.0 : -1;
@@ -66,13 +71,13 @@ internal static class SupplierName
         if (Has(Meaning.ListTitle) && tokens.Exists(token => token.Is(Meaning.ListTitle) && !token.Is(Meaning.Firm)))
             score -= 4;
         if (words.Length == 1)
-            score -= 1;
-        if (line.TrimStart().StartsWith('*'))
             score -= 2;
+        if (line.TrimStart().StartsWith('*'))
+            score -= 1;
         if (!line.Any(char.IsUpper))
             score += 2;
         if (name.Any(char.IsAsciiDigit))
-            score -= 3;
+            score -= 5;
         if (Has(Meaning.OtherDate) || Has(Meaning.Region) && tokens.Count(token => token.Kind == TokenKind.Word) == 1)
             score -= 3;
         return score;

@@ -21,6 +21,9 @@ internal enum Meaning
 
     /// <summary>Before or behind a number of pupae: so many come together.</summary>
     PackOf,
+
+    /// <summary>Title of the column that says what a price is for.</summary>
+    UnitTitle,
     Minimum,
     From,
     OrMore,

@@ -23,7 +23,8 @@ internal static class Vocabulary
         var text = folded.AsSpan(start, Math.Min(LongestPhrase, folded.Length - start));
         for (var length = text.Length; length > 0; length--)
         {
-            var endsInWord = char.IsLetter(text[length - 1]) && start + length < folded.Length && char.IsLetter(folded[start + length]);
+            var next = start + length < folded.Length ? folded[start + length] : ' ';
+            var endsInWord = (char.IsLetter(text[length - 1]) && char.IsLetter(next)) || (char.IsAsciiDigit(text[length - 1]) && (char.IsAsciiDigit(next) || next is '.' or ','));
             if (!endsInWord && text[length - 1] != ' ' && BySpan.TryGetValue(text[..length], out var meanings))
                 return (length, meanings);
         }
