@@ -79,7 +79,7 @@ internal static class DelimitedText
         var end = comma + 1;
         while (end < line.Length && char.IsAsciiDigit(line[end]))
             end++;
-        return start < comma && end - comma is 2 or 3 && !(start > 0 && line[start - 1] is '.' or ',') && !(end < line.Length && line[end] is '.' or ',');
+        return start < comma && end - comma is 2 or 3 && !(start > 1 && line[start - 1] is '.' or ',' && char.IsAsciiDigit(line[start - 2])) && !(end < line.Length && line[end] is '.' or ',');
     }
 
     private static double SpacedShare(IReadOnlyList<string> lines, char delimiter)

@@ -19,11 +19,13 @@ internal static partial class PlainText
         if (titles < 0)
         {
             // Without titles the gaps say only where one thing ends; the words say what it is.
-            var rows = pieces.Select((line, i) => new Row(i + 1, lines[i], line.Count == 0 ? [] : [new Cell(0, string.Join(" | ", line.Select(piece => piece.Text)))]));
+            var rows = pieces.Select((line, i) => new Row(i + 1, lines[i], Joined(line)));
             return (new Sheet(null, false, [.. rows]), "one offer a line");
         }
-        var aligned = lines.Select((line, i) => new Row(i + 1, line, i < titles ? InOrder(pieces[i]) : Under(pieces[titles], pieces[i])));
-        return (new Sheet(null, false, [.. aligned]), "columns lined up with spaces");
+        var whole = pieces.Skip(titles + 1).Where(line => line.Count == pieces[titles].Count).ToList();
+        var linedUp = whole.Count(line => Under(pieces[titles], line).SequenceEqual(InOrder(line))) * 10 >= whole.Count * 7;
+        var table = lines.Select((line, i) => new Row(i + 1, line, i < titles || pieces[i].Count == pieces[titles].Count ? InOrder(pieces[i]) : linedUp ? Under(pieces[titles], pieces[i]) : Joined(pieces[i])));
+        return (new Sheet(null, false, [.. table]), "columns lined up with spaces");
     }
 
     /// <summary>Signs that part columns when they stand between spaces under a row of titles.</summary>
@@ -52,6 +54,9 @@ internal static partial class PlainText
                 pieces.Add(new Piece(from, to, text));
         }
     }
+
+    /// <summary>All in one cell: which column each piece is in cannot be told.</summary>
+    private static List<Cell> Joined(List<Piece> pieces) => pieces.Count == 0 ? [] : [new Cell(0, string.Join(" | ", pieces.Select(piece => piece.Text)))];
 
     private static List<Cell> InOrder(List<Piece> pieces) => [.. pieces.Select((piece, i) => new Cell(i, piece.Text))];
 

@@ -55,7 +55,7 @@ internal sealed partial class Classifier(NameReader names)
             draft.Named = names.Find(draft.NameTexts, context);
             draft.Kind = KindOf(draft);
             // "Mainland 9.90" and below it "Islands 14.90": the second is a charge like the first.
-            if (draft.Kind is LineKind.Offer or LineKind.Doubt && !draft.Named.Any && draft.HasPrice && !draft.Facts.Mix && Before(drafts, i) is { Kind: LineKind.Charge } above)
+            if (draft.Kind is LineKind.Offer or LineKind.Doubt && !draft.Named.Any && draft.HasPrice && draft.NameTexts.Count > 0 && !names.IsScientific(draft.Spoken) && !draft.Facts.Mix && Before(drafts, i) is { Kind: LineKind.Charge } above)
             {
                 draft.Kind = LineKind.Charge;
                 draft.Meanings.UnionWith(above.Meanings);

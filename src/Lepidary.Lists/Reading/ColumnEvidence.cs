@@ -34,13 +34,14 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         }
         Totals(settled);
         Names(settled, below);
-        Hide(settled);
-        if (!settled.Exists(column => column.Role == ColumnRole.Price))
+        // A column of money with a title that is not understood is the price, before a hidden one is.
+        if (!settled.Exists(column => column is { Role: ColumnRole.Price, Hidden: false }))
         {
             var money = settled.FindIndex(column => column.Role == ColumnRole.Unknown && !column.Hidden && Share(below[column.Index], IsMoney) > 0.6);
             if (money >= 0)
                 settled[money] = settled[money] with { Says = new ColumnTitle(ColumnRole.Price) };
         }
+        Hide(settled);
         return settled;
     }
 

@@ -52,7 +52,7 @@ internal static class ColumnTitles
         var tokens = Tokeniser.Cut(text, null);
         var words = tokens.Where(token => token.Kind is TokenKind.Word or TokenKind.Code or TokenKind.Date).ToList();
         var known = words.Where(word => word.Meanings.Count > 0).ToList();
-        if (words.Count - known.Count > known.Count || words.Count > 6)
+        if (words.Count - known.Count > known.Count || (words.Count > 0 && words.Count == 2 * known.Count && known.TrueForAll(word => word.Is(Meaning.Pupa) || word.Is(Meaning.Species) || word.Is(Meaning.Firm))) || words.Count > 6)
             return null;
         bool Has(Meaning meaning) => known.Exists(word => word.Is(meaning));
         var whole = Vocabulary.Of(text.Trim(' ', '.', ':', '*', '(', ')', '?'));

@@ -52,6 +52,8 @@ internal static class NumberText
     {
         var (last, behind, kinds, count) = Shape(number);
         char? point = null;
+        if (kinds == 2 && number.LastIndexOf(last!.Value) != number.IndexOf(last.Value, StringComparison.Ordinal))
+            return null;
         if (kinds == 2)
             point = last;
         else if (count == 1 && (behind != 3 || last == mark || number.StartsWith('0') || number[0] == last))

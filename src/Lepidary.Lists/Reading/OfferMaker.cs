@@ -113,8 +113,8 @@ internal sealed partial class OfferMaker
             Price = price,
             Breaks = breaks,
             Pack = pack,
-            Minimum = minimum is null ? null : facts.MinimumInPacks && facts.Minimum is not null ? minimum * pack : minimum,
-            Available = available is null ? null : facts.AvailableInPacks ? available * pack : available,
+            Minimum = minimum is null ? null : facts.MinimumInPacks && facts.Minimum is not null ? Pupae(minimum.Value, pack) : minimum,
+            Available = available is null ? null : facts.AvailableInPacks ? Pupae(available.Value, pack) : available,
             SoldOut = facts.SoldOut || (Section(draft) is { } section && (section.Says(Meaning.SoldOut) || section.Says(Meaning.Later)) && price is null),
             Note = NoteOf(draft),
             CommonName = draft.CommonName,
@@ -122,6 +122,8 @@ internal sealed partial class OfferMaker
             Doubts = [.. doubts.Distinct()],
         };
     }
+
+    private static int Pupae(int packs, int pack) => (int)Math.Min((long)packs * pack, int.MaxValue);
 
     /// <summary>Pupae a pack: said on the line, by the heading over it or for the whole list.</summary>
     private int PackOf(Draft draft) => Math.Clamp(draft.Facts.Pack ?? Section(draft)?.Facts.Pack ?? (draft.Facts.Mix ? null : statements.Pack) ?? 1, 1, 10_000);
@@ -289,7 +291,7 @@ internal sealed partial class OfferMaker
     {
         if (price.Per is > 1 and var several)
             return decimal.Round(price.Amount / several, 4);
-        if (price.Per == 1 || pack == 1)
+        if (price.Per == 1 || pack == 1 || price.Amount <= 0)
             return price.Amount;
         var forPack = decimal.Round(price.Amount / pack, 4);
         if (price.Per == 0 || statements.PricesPerPack == true)
@@ -341,7 +343,7 @@ internal sealed partial class OfferMaker
             var meanings = Tokeniser.Cut(part, decimalMark).SelectMany(token => token.Meanings).ToHashSet();
             charges.AddRange(prices.Select(price => new Charge(draft.Row.Number, draft.Text, price.Amount, Per(meanings.Count > 0 && Classifier.IsCharge(meanings) ? meanings : draft.Meanings))));
         }
-        return charges;
+        return charges.Count > 0 ? charges : draft.Facts.Prices.Select(price => new Charge(draft.Row.Number, draft.Text, price.Amount, Per(draft.Meanings)));
     }
 
     /// <summary>Where one charge ends and the next begins: a comma, full stop, semicolon, bar or slash with space around.</summary>

@@ -185,6 +185,9 @@ internal sealed partial class RowReader(char? decimalMark)
         if (cell.Text.StartsWith('#') && cell.Text.EndsWith('!'))
             draft.Doubts.Add($"The price's cell shows an error ({cell.Text}): ask the supplier for the price.");
 
+        if (cell.Hidden)
+            draft.Doubts.Add("The price stands in a hidden column of the workbook: ask the supplier whether it holds.");
+
         void Add(PrintedPrice price)
         {
             var (amount, currency) = says.Currency == FactReader.Minor && price.Currency is null ? (price.Amount / 100, null) : (price.Amount, price.Currency ?? says.Currency);

@@ -5,7 +5,7 @@ namespace Lepidary.Lists.Reading;
 /// <summary>Finds the supplier's name in a title or a signature.</summary>
 internal static class SupplierName
 {
-    private static readonly string[] Breaks = [" - ", " – ", " — ", " | ", " · ", " • ", ": ", ", ", "; ", ". ", " // ", " / ", "\t", "  ", " * "];
+    private static readonly string[] Breaks = [" - ", " -- ", " – ", " — ", " | ", " · ", " • ", ": ", ", ", "; ", ". ", " // ", " / ", "\t", "  ", " * "];
 
     private static readonly string[] Greetings = ["dear", "hi", "hello", "hallo", "hej", "hey", "subject", "betreff", "objet", "asunto", "onderwerp", "oggetto", "to", "an", "re", "liebe", "bonjour", "cher", "chers", "hola", "estimados", "beste", "ciao", "gentili", "buongiorno", "best", "kind", "regards", "thanks", "thank", "mit", "viele", "cordialement", "saludos", "groeten", "saluti", "guten", "good", "sehr", "merci", "gracias", "danke", "grazie", "please", "bitte", "we", "our", "all", "this", "here", "tel", "phone", "www", "email", "e-mail"];
 
