@@ -103,6 +103,9 @@ internal sealed class Odds
     private List<string> Members(DayAim wish) =>
         [.. problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name).Order(StringComparer.Ordinal)];
 
+    /// <summary>The count that an aim is about, on a day, with the order.</summary>
+    public CountDistribution CountOn(DayAim wish, int day) => Count(wish, day, true, null);
+
     // The count that an aim is about, on a day.
     private CountDistribution Count(DayAim wish, int day, bool ordered, PlanLine? less)
     {
