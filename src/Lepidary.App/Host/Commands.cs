@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.House;
@@ -26,6 +27,7 @@ internal static class Commands
             HouseCommands.Create(desk),
             DemoCommands.Create(desk),
             DemoCommands.Start(desk),
+            DeliveryCommands.Create(desk),
             ServeCommands.Create(desk),
         };
         foreach (var command in RoundCommands.Create(desk))

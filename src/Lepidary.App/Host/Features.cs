@@ -1,3 +1,4 @@
+using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.House;
@@ -26,6 +27,7 @@ internal static class Features
         services.AddScoped<LoadDemo>();
         ListWeb.AddTo(services);
         OrderWeb.AddTo(services);
+        DeliveryWeb.AddTo(services);
         RoundWeb.AddTo(services);
         FlyingWeb.AddTo(services);
         TodayWeb.AddTo(services);
@@ -35,6 +37,7 @@ internal static class Features
     {
         ListWeb.Map(routes);
         OrderWeb.Map(routes);
+        DeliveryWeb.Map(routes);
         RoundWeb.Map(routes);
         TodayWeb.Map(routes);
     }

@@ -1,0 +1,124 @@
+using System.Globalization;
+using Lepidary.App.Host;
+using Lepidary.App.Rounds;
+using Lepidary.Book;
+
+namespace Lepidary.App.Deliveries;
+
+/// <summary>Deliveries on the web: their use cases and the doors of their forms.</summary>
+internal static class DeliveryWeb
+{
+    /// <summary>Most lines that a form may send.</summary>
+    private const int MostLines = 400;
+
+    public static void AddTo(IServiceCollection services)
+    {
+        services.AddScoped<ShowDeliveries>().AddScoped<ShowDelivery>().AddScoped<ShowNewDelivery>();
+        services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>();
+    }
+
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapForm("/deliveries/new", Take);
+        routes.MapForm("/deliveries/{id:guid}", Step);
+        routes.MapForm("/deliveries/{id:guid}/undo", Undo);
+        routes.MapGet("/deliveries/{id:guid}/claim.txt", Letter);
+    }
+
+    private static async Task Take(IFormCollection form, HttpContext http, HouseDay day, TakeInDelivery take)
+    {
+        var problems = new List<Problem>();
+        var count = Math.Min(MostLines, form.Whole("lines", "lines", problems) ?? 0);
+        var box = new BoxThatCame
+        {
+            Id = form.Key("id") ?? BookId.New(),
+            MadeAt = form.Made(day),
+            OrderId = form.Key("order"),
+            SupplierId = form.Key("supplier"),
+            BoxMark = form.Text("box"),
+            OnDay = form.Day("day", problems),
+            NoteText = form.Text("note"),
+            Condition = form.Text("condition"),
+            AsNoted = form.Text("do") == "as-noted",
+            Lines = [.. Enumerable.Range(0, count).Select(at => Line(form, at, problems)).OfType<BoxLine>()],
+            Who = WhoCookie.Take(http, form),
+        };
+        var taken = problems.Count > 0 ? problems.ToArray() : await take.Do(box, http.RequestAborted);
+        if (taken.IsGood)
+        {
+            http.Response.Redirect($"/deliveries/{box.Id}?done=taken");
+        }
+        else
+        {
+            await TypedForm.Again<NewDeliveryPage>(http, form, taken.Problems);
+        }
+    }
+
+    /// <summary>A line of the form; null for a spare one in which nothing was typed.</summary>
+    private static BoxLine? Line(IFormCollection form, int at, List<Problem> problems)
+    {
+        var where = $"line {at + 1}";
+        var ordered = form.Key($"l{at}-ordered");
+        string[] fields = ["taxon", "noted", "alive", "dead", "damaged", "emerged", "wrong", "remark"];
+        if (ordered is null && Array.TrueForAll(fields, field => form.Text($"l{at}-{field}") is null))
+        {
+            return null;
+        }
+
+        return new()
+        {
+            Where = where,
+            OrderLineId = ordered,
+            Taxon = form.Text($"l{at}-taxon"),
+            Noted = form.Whole($"l{at}-noted", $"{where}, on the note", problems),
+            Alive = form.Whole($"l{at}-alive", $"{where}, alive", problems),
+            Dead = form.Whole($"l{at}-dead", $"{where}, dead", problems) ?? 0,
+            Damaged = form.Whole($"l{at}-damaged", $"{where}, damaged", problems) ?? 0,
+            Emerged = form.Whole($"l{at}-emerged", $"{where}, emerged in the box", problems) ?? 0,
+            WrongSpecies = form.Whole($"l{at}-wrong", $"{where}, wrong species", problems) ?? 0,
+            Remark = form.Text($"l{at}-remark"),
+            CageId = form.Key($"l{at}-cage"),
+            Row = form.Text($"l{at}-row"),
+        };
+    }
+
+    private static async Task Step(Guid id, IFormCollection form, HttpContext http, HouseDay day, StepClaim step)
+    {
+        var problems = new List<Problem>();
+        if (!Enum.TryParse<ClaimState>(form.Text("state"), out var state))
+        {
+            problems.Add(new("state", form.Text("state") ?? "nothing", "sent, credited or refused"));
+        }
+
+        decimal? amount = null;
+        if (form.Text("amount") is { } typed)
+        {
+            amount = decimal.TryParse(typed.Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var sum) ? sum : null;
+            if (amount is null)
+            {
+                problems.Add(new("amount", typed, "money as 12.50, or nothing"));
+            }
+        }
+
+        var taken = problems.Count > 0
+            ? problems.ToArray()
+            : await step.Do(new(id, state) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Amount = amount, Who = WhoCookie.Take(http, form) }, http.RequestAborted);
+        if (taken.IsGood)
+        {
+            http.Response.Redirect($"/deliveries/{id}?done=claim");
+        }
+        else
+        {
+            await TypedForm.Again<DeliveryPage>(http, form, taken.Problems);
+        }
+    }
+
+    private static async Task Undo(Guid id, IFormCollection form, HttpContext http, TakeBack takeBack)
+    {
+        var back = await takeBack.Do(id, WhoCookie.Take(http, form), null, http.RequestAborted);
+        http.Response.Redirect($"/deliveries/{id}{(back.IsGood ? "?back=1" : "")}");
+    }
+
+    private static async Task<IResult> Letter(Guid id, ShowDelivery query, CancellationToken cancellation) =>
+        await query.Show(id, cancellation) is { Letter: { } letter } ? Results.Text(letter, "text/plain; charset=utf-8") : Results.NotFound();
+}

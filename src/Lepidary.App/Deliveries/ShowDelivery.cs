@@ -1,0 +1,108 @@
+using Lepidary.App.Host;
+using Lepidary.App.Rounds;
+using Lepidary.App.Words;
+using Lepidary.Book;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Deliveries;
+
+/// <summary>A line of a box as it was counted.</summary>
+public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted, int Alive, int Dead, int Damaged, int Emerged, int WrongSpecies, string? Remark);
+
+/// <summary>A lot that came out of a box, for its label.</summary>
+public sealed record LabelRow(string Code, string Taxon, string? Form, int Pupae, string? Cage, string? Row, DateOnly HungOn, string Supplier, decimal? UnitLanded);
+
+/// <summary>One box that was taken in.</summary>
+internal sealed record DeliveryView
+{
+    public required Guid Id { get; init; }
+
+    public required string Supplier { get; init; }
+
+    public required string When { get; init; }
+
+    public required DateOnly OnDay { get; init; }
+
+    public string? BoxMark { get; init; }
+
+    public string? Condition { get; init; }
+
+    public string? NoteText { get; init; }
+
+    public required string Who { get; init; }
+
+    public required string Headline { get; init; }
+
+    /// <summary>How the note differs from the order; null where it does not.</summary>
+    public string? NoteAgainstOrder { get; init; }
+
+    public required IReadOnlyList<BoxRow> Lines { get; init; }
+
+    public required IReadOnlyList<LabelRow> Lots { get; init; }
+
+    public required ClaimStanding Claim { get; init; }
+
+    /// <summary>The claim as a letter; null where there is nothing to claim.</summary>
+    public string? Letter { get; init; }
+
+    /// <summary>Where to send it, or null.</summary>
+    public string? SupplierEmail { get; init; }
+
+    public required string Currency { get; init; }
+
+    /// <summary>ISO 4217 of the house, for landed cost.</summary>
+    public required string HouseCurrency { get; init; }
+
+    public required IReadOnlyList<CageRoom> CagesOver { get; init; }
+
+    public bool TakenBack { get; init; }
+}
+
+/// <summary>Lays out one box that was taken in.</summary>
+internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots openLots, Places places)
+{
+    /// <summary>The box; null where there is none.</summary>
+    public async Task<DeliveryView?> Show(Guid id, CancellationToken cancellation)
+    {
+        var delivery = await book.Deliveries.AsNoTracking().AsSplitQuery().Include(delivery => delivery.Lines).Include(delivery => delivery.Lots)
+            .FirstOrDefaultAsync(delivery => delivery.Id == id && delivery.HouseId == day.HouseId, cancellation);
+        if (delivery is null)
+        {
+            return null;
+        }
+
+        var supplier = await book.Suppliers.AsNoTracking().Include(supplier => supplier.Terms.Where(terms => terms.HouseId == day.HouseId)).SingleAsync(supplier => supplier.Id == delivery.SupplierId, cancellation);
+        var order = delivery.OrderId is null ? null : await book.Orders.AsNoTracking().Include(order => order.Lines).FirstOrDefaultAsync(order => order.Id == delivery.OrderId, cancellation);
+        var terms = supplier.Terms.FirstOrDefault();
+        var currency = order?.Currency ?? terms?.Currency ?? day.Currency;
+        var claim = Claim.Of(delivery, order, terms?.ClaimWindowHours);
+        var steps = await book.Standing<ClaimStep>(day.HouseId).Where(step => step.DeliveryId == id).ToListAsync(cancellation);
+        var house = await places.House(cancellation);
+        var hungIn = delivery.Lots.Select(lot => lot.CageId).OfType<Guid>().ToHashSet();
+        var differences = Differences.Of(delivery.Lines);
+        var alive = delivery.Lines.Sum(line => line.Alive);
+        return new()
+        {
+            Id = id,
+            Supplier = supplier.Name,
+            SupplierEmail = supplier.Email,
+            When = DayWords.Near(delivery.OnDay, day.Today),
+            OnDay = delivery.OnDay,
+            BoxMark = delivery.BoxMark,
+            Condition = delivery.Condition,
+            NoteText = delivery.NoteText,
+            Who = delivery.Who,
+            Headline = $"{alive} {(alive == 1 ? "pupa" : "pupae")} alive; {differences}",
+            NoteAgainstOrder = Differences.NoteAgainstOrder(delivery.Lines),
+            Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.Remark))],
+            Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
+                .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
+            Claim = ClaimWords.Of(claim, steps, day),
+            Letter = claim.Pupae > 0 ? ClaimWords.Letter(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, day) : null,
+            Currency = currency,
+            HouseCurrency = day.Currency,
+            CagesOver = [.. (await CageRoom.Read(day, openLots, places, cancellation)).Where(cage => hungIn.Contains(cage.Id) && cage.Over > 0)],
+            TakenBack = await book.Facts.AnyAsync(fact => fact.VoidsId == id, cancellation),
+        };
+    }
+}

@@ -1,0 +1,254 @@
+using System.Net;
+using Lepidary.App.Host;
+using Lepidary.App.Tests.Support;
+using Lepidary.Book;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Tests.Deliveries;
+
+public sealed class DeliveryTests
+{
+    private const string Key = "01976f3a-5c20-7f00-8000-0000000000b1";
+
+    [Fact]
+    public async Task Deliveries_list_says_what_is_due_today()
+    {
+        await using var book = new TestBook();
+        await Ordered(book, HungHouse.Today);
+        await Ordered(book, HungHouse.Today.AddDays(4));
+        using var browser = await book.Serve();
+
+        var said = await book.Done("deliveries", "--json");
+        var page = await browser.Page("/deliveries");
+
+        Assert.Equal("One box is due", said.Json.GetProperty("headline").GetString());
+        Assert.Equal(["today", "Tue 1 Dec"], said.Json.GetProperty("due").EnumerateArray().Select(box => box.GetProperty("when").GetString()));
+        Assert.Contains("<h1>One box is due</h1>", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Take_as_ordered_hangs_every_line_at_its_landed_cost()
+    {
+        await using var book = new TestBook();
+        await Ordered(book, HungHouse.Today);
+
+        var said = await book.Done("deliveries", "take", "--order", "quillfeather pupae", "--as-ordered", "--box", "Q-4411", "--json");
+
+        Assert.Equal("all as noted", said.Json.GetProperty("differences").GetString());
+        var lots = said.Json.GetProperty("lots").EnumerateArray().ToList();
+        Assert.Equal(["Morpho helenor", "Papilio memnon"], lots.Select(lot => lot.GetProperty("taxon").GetString()));
+        Assert.Equal(3.10m, lots[0].GetProperty("unitLanded").GetDecimal());
+        Assert.Equal("No box is on its way", (await book.Done("deliveries", "--json")).Json.GetProperty("headline").GetString());
+        Assert.Equal(38, (await book.Done("lots", "--json")).Json.GetProperty("lots").EnumerateArray().Sum(lot => lot.GetProperty("hanging").GetInt32()));
+    }
+
+    [Fact]
+    public async Task Take_with_differences_says_them_and_drafts_the_claim()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+
+        var said = await book.Done(
+            "deliveries", "take", "--order", order.ToString(), "--box", "Q-4411",
+            "--line", "Morpho helenor=18,noted=24,dead=2,damaged=1,cage=Cage A,row=3", "--line", "Great Mormon=14,noted=14,cage=Cage B", "--json");
+
+        Assert.Equal("3 short, 2 dead, 1 damaged", said.Json.GetProperty("differences").GetString());
+        var id = said.Json.GetProperty("delivery").GetString()!;
+        var shown = (await book.Done("deliveries", "show", id, "--json")).Json;
+        Assert.Equal("6 to claim until Sun 29 Nov 10:40", shown.GetProperty("claim").GetProperty("words").GetString());
+        var letter = shown.GetProperty("letter").GetString()!;
+        Assert.Contains("To: Quillfeather Pupae", letter, StringComparison.Ordinal);
+        Assert.Matches(@"Morpho helenor\s+3\s+2\s+1\s+0\s+0\s+2\.50\s+15\.00", letter);
+        Assert.DoesNotContain("Papilio memnon", letter, StringComparison.Ordinal);
+        Assert.Contains("In all 6 pupae, EUR 15.00", letter, StringComparison.Ordinal);
+
+        await book.Done("deliveries", "claim", id, "--state", "sent", "--amount", "15.00", "--who", "Ann");
+        await book.Done("deliveries", "claim", id, "--state", "credited", "--amount", "12.50");
+
+        Assert.StartsWith("credited", (await book.Done("deliveries", "--json")).Json.GetProperty("came")[0].GetProperty("claim").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Claim_after_the_window_says_when_it_closed()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        await book.Done("deliveries", "take", "--order", order.ToString(), "--line", "Morpho helenor=20,noted=24", "--line", "Papilio memnon=14");
+
+        book.Clock.Advance(TimeSpan.FromHours(49));
+
+        var came = (await book.Done("deliveries", "--json")).Json.GetProperty("came")[0];
+        Assert.Equal("4 not claimed; the window closed today 10:40", came.GetProperty("claim").GetString());
+        Assert.False(came.GetProperty("claimOpen").GetBoolean());
+    }
+
+    [Fact]
+    public async Task Take_the_same_box_again_is_refused_and_nothing_is_doubled()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        string[] command = ["deliveries", "take", "--order", order.ToString(), "--as-ordered", "--box", "Q-4411", "--who", "Ann", "--json"];
+
+        await book.Done([.. command, "--id", Key]);
+        var retried = await book.Done([.. command, "--id", Key]);
+        var again = await book.Run(command);
+        var otherMark = await book.Run("deliveries", "take", "--order", order.ToString(), "--line", "Morpho helenor=2", "--box", "Q-4412");
+        var noMark = await book.Run("deliveries", "take", "--order", order.ToString(), "--line", "Morpho helenor=2");
+
+        Assert.Equal("duplicate", retried.Json.GetProperty("receipt").GetString());
+        Assert.Equal(ExitCodes.BadInput, again.Code);
+        Assert.Contains("Q-4411, taken in on Fri 27 Nov by Ann", again.Error, StringComparison.Ordinal);
+        Assert.Contains("Q-4411 b", again.Error, StringComparison.Ordinal);
+        Assert.Equal(ExitCodes.Done, otherMark.Code);
+        Assert.Equal(ExitCodes.BadInput, noMark.Code);
+        Assert.Equal(2, await book.Look(context => context.Deliveries.CountAsync(TestContext.Current.CancellationToken)));
+        Assert.Equal(40, await book.Look(context => context.Lots.SumAsync(lot => lot.Received, TestContext.Current.CancellationToken)));
+    }
+
+    [Fact]
+    public async Task Take_a_file_without_an_order()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        var file = book.File("box.json", """
+            { "supplier": "Quillfeather Pupae", "box": "Q-9", "on": "2026-11-26", "condition": "dry", "asNoted": true,
+              "lines": [ { "taxon": "Morpho peleides", "noted": 12, "dead": 2, "cage": "Cage B", "row": "4" }, { "taxon": "Idea leuconoe", "alive": 5 } ] }
+            """);
+
+        var said = await book.Done("deliveries", "take", file, "--json");
+
+        var lots = await book.Look(context => context.Lots.OrderBy(lot => lot.Taxon).ToListAsync(TestContext.Current.CancellationToken));
+        Assert.Equal("2 dead", said.Json.GetProperty("differences").GetString());
+        Assert.Equal(["Idea leuconoe", "Morpho helenor"], lots.Select(lot => lot.Taxon));
+        Assert.Equal((10, "4", new DateOnly(2026, 11, 26), (decimal?)null), (lots[1].Received, lots[1].Row, lots[1].HungOn, lots[1].UnitLanded));
+    }
+
+    [Fact]
+    public async Task Take_wrong_values_are_named_all_at_once_and_nothing_is_written()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+
+        var said = await book.Run(
+            "deliveries", "take", "--supplier", "Quillfeather Pupae", "--on", "2026-11-28",
+            "--line", "Xyzzy=3", "--line", "Idea leuconoe=0,dead=2");
+        var cage = await book.Run("deliveries", "take", "--supplier", "Nobody", "--line", "Idea leuconoe=2,cage=Cage Z");
+        var lines = await book.Run("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Idea leuconoe=two,colour=blue");
+        var file = await book.Run("deliveries", "take", book.File("bad.json", "{ \"supplier\": \"Quillfeather Pupae\",\n \"linse\": [] }"));
+
+        Assert.Equal(ExitCodes.BadInput, said.Code);
+        Assert.Contains("nobody has seen tomorrow", said.Error, StringComparison.Ordinal);
+        Assert.Contains("line 1, species: found Xyzzy", said.Error, StringComparison.Ordinal);
+        Assert.Contains("line 1, cage: found Cage Z; expected one of", cage.Error, StringComparison.Ordinal);
+        Assert.Contains("supplier: found Nobody", cage.Error, StringComparison.Ordinal);
+        Assert.Contains("found two; expected a whole number", lines.Error, StringComparison.Ordinal);
+        Assert.Contains("found colour=blue", lines.Error, StringComparison.Ordinal);
+        Assert.Contains("bad.json, line 2: found something else at $.linse", file.Error, StringComparison.Ordinal);
+        Assert.Equal(0, await book.Look(context => context.Facts.CountAsync(TestContext.Current.CancellationToken)));
+    }
+
+    [Fact]
+    public async Task Take_more_than_a_cage_holds_is_kept_with_a_warning()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        await HungHouse.Hang(book, house, "Papilio memnon", 15, 2, "Cage B");
+
+        var said = await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Idea leuconoe=8,cage=Cage B", "--json");
+
+        Assert.Equal("Cage B has 20 places, and 23 pupae hang in it now. Move 3 before they crowd each other's wings.", said.Json.GetProperty("warnings")[0].GetString());
+    }
+
+    [Fact]
+    public async Task Delivery_form_takes_in_the_order_and_shows_the_box()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var page = await browser.Page($"/deliveries/new?order={order}");
+        var form = PageForm.Of(page, "box-form");
+
+        Assert.Contains("Open the box behind closed doors", page, StringComparison.Ordinal);
+        Assert.Equal("24", form.Fields["l0-noted"]);
+        var (status, shown, address) = await form.Send(
+            browser, ("box", "Q-4411"), ("l0-alive", "20"), ("l0-dead", "2"), ("l0-emerged", "1"), ("l1-alive", "14"), ("l2-taxon", "Idea leuconoe"), ("l2-alive", "3"), ("who", "Ann"), ("do", "counted"));
+        var twice = await form.Send(browser);
+
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.StartsWith("/deliveries/", address, StringComparison.Ordinal);
+        Assert.Contains("<h1>37 pupae alive; 1 short, 2 dead, 1 emerged in the box</h1>", shown, StringComparison.Ordinal);
+        Assert.Contains("one species that nobody ordered", shown, StringComparison.Ordinal);
+        Assert.Equal(address, twice.Address);
+        Assert.Equal(1, await book.Look(context => context.Deliveries.CountAsync(TestContext.Current.CancellationToken)));
+        Assert.Equal(0, await book.Look(context => context.Conflicts.CountAsync(TestContext.Current.CancellationToken)));
+        var letter = await browser.GetStringAsync(new Uri(address.Split('?')[0] + "/claim.txt", UriKind.Relative), TestContext.Current.CancellationToken);
+        Assert.Contains("Morpho helenor", letter, StringComparison.Ordinal);
+
+        var claimed = await PageForm.Of(await browser.Page(address), "class=\"entry screen-only\"").Send(browser, ("state", "Sent"), ("amount", "10,00"));
+
+        Assert.Contains("Claim sent today", claimed.Page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Delivery_form_left_uncounted_comes_back_with_what_was_typed()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var form = PageForm.Of(await browser.Page($"/deliveries/new?order={order}"), "box-form");
+
+        var (status, page, _) = await form.Send(browser, ("l0-alive", "20"), ("l0-remark", "two soft"), ("do", "counted"));
+        var asNoted = await form.Send(browser, ("do", "as-noted"));
+
+        Assert.Equal(HttpStatusCode.BadRequest, status);
+        Assert.Contains("line 2, alive: found not counted", page, StringComparison.Ordinal);
+        Assert.Contains("value=\"two soft\"", page, StringComparison.Ordinal);
+        Assert.Contains("<h1>34 pupae alive; 4 short</h1>", asNoted.Page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Delivery_taken_back_leaves_no_lots_to_look_at()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var id = (await book.Done("deliveries", "take", "--order", order.ToString(), "--as-ordered", "--json")).Json.GetProperty("delivery").GetString();
+
+        var (_, page, _) = await PageForm.Of(await browser.Page($"/deliveries/{id}"), "/undo").Send(browser);
+
+        Assert.Contains("Taken back.", page, StringComparison.Ordinal);
+        Assert.Contains("<h1>Nothing hangs</h1>", await browser.Page("/round"), StringComparison.Ordinal);
+        Assert.Contains("<h1>One box is due</h1>", await browser.Page("/deliveries"), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, (await browser.GetAsync(new Uri($"/deliveries/{Guid.NewGuid()}", UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode);
+    }
+
+    /// <summary>A confirmed order of 24 Morpho helenor and 14 Papilio memnon; the house with it where there is none.</summary>
+    private static async Task<Guid> Ordered(TestBook book, DateOnly arrives)
+    {
+        var stop = TestContext.Current.CancellationToken;
+        if (!File.Exists(book.Path))
+        {
+            await HungHouse.Make(book);
+        }
+
+        var order = await book.Look(async context =>
+        {
+            var order = new Order
+            {
+                HouseId = await context.Houses.Select(house => house.Id).SingleAsync(stop),
+                SupplierId = await context.Suppliers.Select(supplier => supplier.Id).SingleAsync(stop),
+                OnDay = HungHouse.Today.AddDays(-3),
+                ArrivesOn = arrives,
+                Currency = "EUR",
+                Rate = 0.86m,
+            };
+            order.Lines.Add(new OrderLine { OrderId = order.Id, Number = 1, Text = "Morpho helenor", Taxon = "Morpho helenor", Pupae = 24, UnitPrice = 2.50m, UnitLanded = 3.10m });
+            order.Lines.Add(new OrderLine { OrderId = order.Id, Number = 2, Text = "Papilio memnon", Taxon = "Papilio memnon", Pupae = 14, UnitPrice = 1.80m, UnitLanded = 2.25m });
+            context.Add(order);
+            await context.SaveChangesAsync(stop);
+            return order;
+        });
+        await book.Receive(new OrderStep { HouseId = order.HouseId, OnDay = order.OnDay, DeviceTime = book.Clock.GetUtcNow(), OrderId = order.Id, State = OrderState.Confirmed });
+        return order.Id;
+    }
+}
