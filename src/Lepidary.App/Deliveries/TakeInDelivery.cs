@@ -139,9 +139,10 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                 UnitLanded = line.Ordered?.UnitLanded,
             })],
         };
+        List<Lot> lots = [.. delivery.Lots];
         var taken = await inbox.Take(cancellation, delivery);
         return taken.IsGood
-            ? new BoxTakenIn(box.Id, taken.Value, delivery.Lots, Differences.Of(delivery.Lines), await OverTheirPlaces(delivery.Lots, cancellation))
+            ? new BoxTakenIn(box.Id, taken.Value, lots, Differences.Of(delivery.Lines), await OverTheirPlaces(lots, cancellation))
             : taken.Problems.ToArray();
     }
 

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using Lepidary.App.Climate;
+using Lepidary.App.Deaths;
 using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
@@ -8,6 +10,7 @@ using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
+using Lepidary.App.Walks;
 
 namespace Lepidary.App.Host;
 
@@ -28,6 +31,9 @@ internal static class Commands
             DemoCommands.Create(desk),
             DemoCommands.Start(desk),
             DeliveryCommands.Create(desk),
+            DeathsCommands.Create(desk),
+            WalkCommands.Create(desk),
+            ClimateCommands.Create(desk),
             ServeCommands.Create(desk),
         };
         foreach (var command in RoundCommands.Create(desk))

@@ -1,3 +1,5 @@
+using Lepidary.App.Climate;
+using Lepidary.App.Deaths;
 using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
@@ -7,6 +9,7 @@ using Lepidary.App.Odds;
 using Lepidary.App.Orders;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
+using Lepidary.App.Walks;
 using Lepidary.Book;
 
 namespace Lepidary.App.Host;
@@ -31,6 +34,9 @@ internal static class Features
         RoundWeb.AddTo(services);
         FlyingWeb.AddTo(services);
         TodayWeb.AddTo(services);
+        DeathsWeb.AddTo(services);
+        WalkWeb.AddTo(services);
+        ClimateWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -40,5 +46,8 @@ internal static class Features
         DeliveryWeb.Map(routes);
         RoundWeb.Map(routes);
         TodayWeb.Map(routes);
+        DeathsWeb.Map(routes);
+        WalkWeb.Map(routes);
+        ClimateWeb.Map(routes);
     }
 }
