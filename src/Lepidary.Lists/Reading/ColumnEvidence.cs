@@ -108,6 +108,10 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         }
     }
 
+    /// <summary>A column whose title is no known one ("Asia") and that holds names of species is a column of names.</summary>
+    public List<Column> Promote(List<Column> columns, IReadOnlyList<Row> rows, int first, int end) => columns.ConvertAll(column =>
+        column.Role == ColumnRole.Unknown && Share(Below(rows, first, end, column.Index), names.IsScientific) > 0.5 ? column with { Says = new ColumnTitle(ColumnRole.Name) } : column);
+
     /// <summary>Columns with names of species under no title.</summary>
     public IEnumerable<Column> NamesWithoutTitle(List<Column> titled, IReadOnlyList<Row> rows, int first, int end)
     {

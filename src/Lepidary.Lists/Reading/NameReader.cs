@@ -51,7 +51,7 @@ internal sealed partial class NameReader(NameFinder finder)
         var bestScore = 0;
         for (var i = 0; i < Math.Min(texts.Count, 6); i++)
         {
-            if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3)
+            if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3 || OnlyListWords(texts[i]))
                 continue;
             var beside = context.CommonNameBeside ?? (texts.Count > 1 ? texts[i == 0 ? 1 : 0] : null);
             var match = finder.Find(texts[i], context with { CommonNameBeside = beside });
@@ -59,7 +59,25 @@ internal sealed partial class NameReader(NameFinder finder)
             if (score > bestScore)
                 (best, bestScore) = (new NamedTaxon(match, texts[i]), score);
         }
-        return best;
+        return Contradicted(best, context.CommonNameBeside);
+    }
+
+    /// <summary>"available w/c": words of lists, and no name among them.</summary>
+    private static bool OnlyListWords(string text) => text.AsSpan().IndexOfAny(' ', '/') > 0 && Tokeniser.Cut(text, null).TrueForAll(token => token.Kind != TokenKind.Word || token.Meanings.Count > 0);
+
+    /// <summary>A common name beside the scientific one that is another species' own is asked about.</summary>
+    private NamedTaxon Contradicted(NamedTaxon named, string? common)
+    {
+        if (common is null || !named.Sure || named.Match.By is MatchedBy.CommonName or MatchedBy.Settled || common.Length > 60)
+            return named;
+        var taxon = named.Match.Taxon!;
+        if (finder.Find(common, NameContext.None) is not { By: MatchedBy.CommonName, Doubts.Count: 0, Taxon: { } other } || other.Name == taxon.Name)
+            return named;
+        // Names in other languages are often those of a whole group: "Bananenfalter" is any Caligo.
+        var folded = Words.Folded.Of(common);
+        if (!other.CommonNames.Any(name => Words.Folded.Of(name) == folded) || taxon.CommonNames.Concat(taxon.OtherCommonNames).Any(name => Words.Folded.Of(name) == folded))
+            return named;
+        return named with { Match = named.Match with { Doubts = [$"\"{common}\" is a name of {other.Name}, and the scientific name is {taxon.Name}: ask the supplier which is meant."], Candidates = [taxon, other] } };
     }
 
     private static int Score(NameMatch match)

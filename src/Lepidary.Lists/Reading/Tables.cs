@@ -116,6 +116,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
         var columns = titles
             .Select(pair => new Column(pair.Key, pair.Value.Text, Title(pair.Value.Text) ?? LastPart(pair.Key, from, to) ?? new ColumnTitle(ColumnRole.Unknown), pair.Value.Line, pair.Value.Hidden))
             .ToList();
+        columns = evidence.Promote(columns, sheet.Rows, to + 1, end);
         return columns.Exists(column => column.Role is ColumnRole.Name or ColumnRole.Epithet)
             ? columns
             : [.. columns.Concat(evidence.NamesWithoutTitle(columns, sheet.Rows, to + 1, end)).OrderBy(column => column.Index)];

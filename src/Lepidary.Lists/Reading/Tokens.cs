@@ -164,8 +164,9 @@ internal static class Tokeniser
                 tokens.Add(New(TokenKind.Code, start, end + 2));
                 return at + 2;
             }
-            // "LINNAEUS, 1758": the year of a description.
-            if (decimals == 0 && value is >= 1730 and < 2100 && length == 4 && tokens.Count > 1 && tokens[^1].IsSign(',') && tokens[^2].Kind == TokenKind.Word && char.IsUpper(tokens[^2].Text[0]))
+            // "LINNAEUS, 1758", "Kenrick 1911": the year of a description.
+            var author = tokens.Count > 1 && tokens[^1].IsSign(',') ? tokens[^2] : tokens.Count > 1 ? tokens[^1] : null;
+            if (decimals == 0 && value is >= 1730 and < 2100 && length == 4 && author is { Kind: TokenKind.Word } && char.IsUpper(author.Text[0]) && (author.Meanings.Count == 0 || tokens[^1].IsSign(',')))
             {
                 tokens.Add(New(TokenKind.Code, start, end));
                 return at;
