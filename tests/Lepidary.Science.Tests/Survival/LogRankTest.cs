@@ -4,12 +4,14 @@ namespace Lepidary.Science.Tests.Survival;
 
 public class LogRankTest
 {
-    /// <summary>Edmonson's ovarian trial as in R's survival::ovarian: days, event, treatment. Read in R; the order of rows does not matter.</summary>
-    private static readonly (double Time, int Event, int Treatment)[] Ovarian =
+    /// <summary>Edmonson's ovarian trial as in R's survival::ovarian: days, event, treatment (read in R), and residual disease
+    /// (from memory; it gives the stratified value that R printed).</summary>
+    private static readonly (double Time, int Event, int Treatment, int Residual)[] Ovarian =
     [
-        (59, 1, 1), (115, 1, 1), (156, 1, 1), (421, 0, 2), (431, 1, 1), (448, 0, 1), (464, 1, 2), (475, 1, 2), (477, 0, 1), (563, 1, 2), (638, 1, 1),
-        (744, 0, 2), (769, 0, 2), (770, 0, 2), (803, 0, 1), (855, 0, 1), (1040, 0, 1), (1106, 0, 1), (1129, 0, 2), (1206, 0, 2), (1227, 0, 2),
-        (268, 1, 1), (329, 1, 1), (353, 1, 2), (365, 1, 2), (377, 0, 2),
+        (59, 1, 1, 2), (115, 1, 1, 2), (156, 1, 1, 2), (421, 0, 2, 2), (431, 1, 1, 2), (448, 0, 1, 1), (464, 1, 2, 2), (475, 1, 2, 2),
+        (477, 0, 1, 2), (563, 1, 2, 1), (638, 1, 1, 1), (744, 0, 2, 1), (769, 0, 2, 2), (770, 0, 2, 2), (803, 0, 1, 1), (855, 0, 1, 1),
+        (1040, 0, 1, 2), (1106, 0, 1, 1), (1129, 0, 2, 1), (1206, 0, 2, 2), (1227, 0, 2, 1), (268, 1, 1, 2), (329, 1, 1, 2), (353, 1, 2, 1),
+        (365, 1, 2, 2), (377, 0, 2, 1),
     ];
 
     /// <summary>Computed with R 4.2.2, survival 3.5-3.</summary>
@@ -52,8 +54,17 @@ public class LogRankTest
         Close.To(0.30259112, ovarian.P, 5.1e-9);
     }
 
-    private static Observation[] Arm(int treatment) =>
-        [.. Ovarian.Where(row => row.Treatment == treatment).Select(row => new Observation(row.Time, row.Event == 1))];
+    /// <summary>Stratified by residual disease. Computed with R 4.2.2, survival 3.5-3.</summary>
+    [Fact]
+    public void Ovarian_stratified_equals_R()
+    {
+        var result = LogRank.Stratified([.. new[] { 1, 2 }.Select(residual => (IReadOnlyList<IReadOnlyCollection<Observation>>)[Arm(1, residual), Arm(2, residual)])]);
+        Close.To(1.2796435, result.ChiSquared, 5.1e-8);
+    }
+
+    private static Observation[] Arm(int treatment, int? residual = null) =>
+        [.. Ovarian.Where(row => row.Treatment == treatment && row.Residual == (residual ?? row.Residual))
+            .Select(row => new Observation(row.Time, row.Event == 1))];
 
     /// <summary>By hand: 1 against 2. At time 1: one event, one of two at risk in the first group: expected ½, variance ¼.</summary>
     [Fact]
