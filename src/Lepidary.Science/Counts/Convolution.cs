@@ -25,17 +25,32 @@ internal static class Convolution
         if (a.Length > sum.Length) a = a[..sum.Length];
         if (b.Length > sum.Length) b = b[..sum.Length];
 
-        // b reversed lies before a padded with zeros: no output needs to ask where an operand ends.
+        // a lies between zeros, so that no output needs to ask where it ends; the shorter operand is copied only if it would be overwritten.
         var left = b.Length - 1;
-        var length = left + sum.Length;
-        var rented = ArrayPool<double>.Shared.Rent(length + b.Length);
-        var padded = rented.AsSpan(0, length);
+        var rented = ArrayPool<double>.Shared.Rent(left + sum.Length + b.Length);
+        var padded = rented.AsSpan(0, left + sum.Length);
         padded[..left].Clear();
         a.CopyTo(padded[left..]);
         padded[(left + a.Length)..].Clear();
-        var shorter = rented.AsSpan(length, b.Length);
-        b.CopyTo(shorter);
+        if (b.Overlaps(sum))
+        {
+            var copy = rented.AsSpan(left + sum.Length, b.Length);
+            b.CopyTo(copy);
+            b = copy;
+        }
+        Padded(padded, left, a.Length, b, sum);
+        ArrayPool<double>.Shared.Return(rented);
+    }
 
+    /// <summary>Sums are taken for so many neighbouring outputs at a time; spans of whole blocks have no slow rest.</summary>
+    public static readonly int Block = 4 * Vector<double>.Count;
+
+    /// <summary>
+    /// The same for an operand that lies between zeros already: a[i] = padded[<paramref name="left"/>+i], with at least b.Length-1 zeros in front and zeros behind up to
+    /// the length of <paramref name="sum"/>, which is other memory than both operands.
+    /// </summary>
+    public static void Padded(ReadOnlySpan<double> padded, int left, int length, ReadOnlySpan<double> b, Span<double> sum)
+    {
         ref var start = ref MemoryMarshal.GetReference(padded);
         ref var target = ref MemoryMarshal.GetReference(sum);
         var width = Vector<double>.Count;
@@ -43,11 +58,11 @@ internal static class Convolution
         for (; o + 4 * width <= sum.Length; o += 4 * width)
         {
             Vector<double> s0 = default, s1 = default, s2 = default, s3 = default;
-            var last = Math.Min(left, o + 4 * width - 1);
-            for (var k = Math.Max(0, o - a.Length + 1); k <= last; k++)
+            var last = Math.Min(b.Length - 1, o + 4 * width - 1);
+            for (var k = Math.Max(0, o - length + 1); k <= last; k++)
             {
-                var factor = new Vector<double>(shorter[k]);
-                var at = (nuint)(o + left - k);
+                var factor = new Vector<double>(b[k]);
+                var at = (nuint)(left + o - k);
                 s0 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at), s0);
                 s1 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at + (nuint)width), s1);
                 s2 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at + (nuint)(2 * width)), s2);
@@ -61,17 +76,31 @@ internal static class Convolution
         for (; o + width <= sum.Length; o += width)
         {
             Vector<double> s = default;
-            for (var k = Math.Max(0, o - a.Length + 1); k <= Math.Min(left, o + width - 1); k++)
-                s = Vector.MultiplyAddEstimate(new Vector<double>(shorter[k]), Vector.LoadUnsafe(ref start, (nuint)(o + left - k)), s);
+            for (var k = Math.Max(0, o - length + 1); k <= Math.Min(b.Length - 1, o + width - 1); k++)
+                s = Vector.MultiplyAddEstimate(new Vector<double>(b[k]), Vector.LoadUnsafe(ref start, (nuint)(left + o - k)), s);
             s.StoreUnsafe(ref target, (nuint)o);
         }
         for (; o < sum.Length; o++)
         {
             var s = 0.0;
-            for (var k = Math.Max(0, o - a.Length + 1); k <= Math.Min(left, o); k++) s += shorter[k] * padded[o + left - k];
+            for (var k = Math.Max(0, o - length + 1); k <= Math.Min(b.Length - 1, o); k++) s += b[k] * padded[left + o - k];
             sum[o] = s;
         }
-        ArrayPool<double>.Shared.Return(rented);
+    }
+
+    /// <summary>Adds <paramref name="weight"/> times the masses to <paramref name="mixed"/>, which is at least as long.</summary>
+    public static void Mix(ReadOnlySpan<double> masses, double weight, Span<double> mixed)
+    {
+        mixed = mixed[..masses.Length];
+        ref var from = ref MemoryMarshal.GetReference(masses);
+        ref var to = ref MemoryMarshal.GetReference(mixed);
+        var (k, width, factor) = (0, Vector<double>.Count, new Vector<double>(weight));
+        for (; k + width <= masses.Length; k += width)
+        {
+            var sum = Vector.LoadUnsafe(ref to, (nuint)k);
+            Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref from, (nuint)k), sum).StoreUnsafe(ref to, (nuint)k);
+        }
+        for (; k < masses.Length; k++) mixed[k] += weight * masses[k];
     }
 
     /// <summary>

@@ -9,13 +9,8 @@ namespace Lepidary.Science.Counts;
 /// </summary>
 internal sealed class Thinning
 {
-    /// <summary>Vectors that are summed at a time; rows are padded to whole blocks.</summary>
-    private const int Vectors = 4;
-
-    private static readonly int Block = Vectors * Vector<double>.Count;
-
-    /// <summary>Room that a result may need beyond the masses.</summary>
-    public static readonly int Padding = Block;
+    /// <summary>Rows are padded to whole blocks of this length; a result may need so much room beyond the masses.</summary>
+    private static readonly int Block = Convolution.Block;
 
     private readonly double[] rows;
     private readonly int width;
@@ -28,19 +23,30 @@ internal sealed class Thinning
         var largest = Convolution.Trim(CountDistribution.Binomial(animals, kept).Masses, CountDistribution.Negligible, out var first);
         reach = first + largest.Length;
         width = (reach + Block - 1) / Block * Block;
-        rows = new double[(animals + 1) * width];
+        rows = new double[(animals + 2) * width];
         rows[0] = 1;
+        var (step, lostAll, keptAll) = (Vector<double>.Count, new Vector<double>(1 - kept), new Vector<double>(kept));
+        ref var start = ref MemoryMarshal.GetArrayDataReference(rows);
         for (var k = 1; k <= animals; k++)
         {
-            ReadOnlySpan<double> above = rows.AsSpan((k - 1) * width, width);
-            var row = rows.AsSpan(k * width, width);
-            row[0] = above[0] * (1 - kept);
-            for (var r = 1; r < Math.Min(reach, k + 1); r++) row[r] = above[r] * (1 - kept) + above[r - 1] * kept;
+            // One more animal: lost, or kept. The last vector may reach into the next row, which is written after this one.
+            var (above, row) = ((k - 1) * width, k * width);
+            rows[row] = rows[above] * (1 - kept);
+            for (var r = 1; r < Math.Min(reach, k + 1); r += step)
+            {
+                var one = Vector.LoadUnsafe(ref start, (nuint)(above + r)) * lostAll;
+                Vector.MultiplyAddEstimate(Vector.LoadUnsafe(ref start, (nuint)(above + r - 1)), keptAll, one).StoreUnsafe(ref start, (nuint)(row + r));
+            }
         }
+        // Where a vector reached past the end of its row, the next row has been begun with it: what is no mass must be 0.
+        for (var k = 0; k <= animals; k++) rows.AsSpan(k * width + Math.Min(reach, k + 1), width - Math.Min(reach, k + 1)).Clear();
     }
 
     /// <summary>Thins; the result is the front of <paramref name="room"/>, which holds the block-padded width.</summary>
-    public ReadOnlySpan<double> Of(ReadOnlySpan<double> masses, Span<double> room)
+    /// <param name="masses">Masses of <paramref name="first"/>, <paramref name="first"/>+1, … animals; fewer and more have none.</param>
+    /// <param name="first">The least count with a mass.</param>
+    /// <param name="room">Receives the result.</param>
+    public ReadOnlySpan<double> Of(ReadOnlySpan<double> masses, int first, Span<double> room)
     {
         ref var row = ref MemoryMarshal.GetArrayDataReference(rows);
         ref var target = ref MemoryMarshal.GetReference(room);
@@ -48,9 +54,9 @@ internal sealed class Thinning
         for (var r = 0; r < width; r += Block)
         {
             Vector<double> s0 = default, s1 = default, s2 = default, s3 = default;
-            for (var k = r; k < masses.Length; k++)
+            for (var k = Math.Max(r, first); k < first + masses.Length; k++)
             {
-                var weight = new Vector<double>(masses[k]);
+                var weight = new Vector<double>(masses[k - first]);
                 var at = (nuint)(k * width + r);
                 s0 = Vector.MultiplyAddEstimate(weight, Vector.LoadUnsafe(ref row, at), s0);
                 s1 = Vector.MultiplyAddEstimate(weight, Vector.LoadUnsafe(ref row, at + (nuint)step), s1);
@@ -62,6 +68,6 @@ internal sealed class Thinning
             s2.StoreUnsafe(ref target, (nuint)(r + 2 * step));
             s3.StoreUnsafe(ref target, (nuint)(r + 3 * step));
         }
-        return room[..Math.Min(reach, masses.Length)];
+        return room[..Math.Min(reach, first + masses.Length)];
     }
 }

@@ -16,14 +16,15 @@ namespace Lepidary.Science.Flying;
 /// </remarks>
 internal sealed class SourceForecast
 {
-    private const double Negligible = 1e-15;
+    /// <summary>Ends that weigh less are cut, once a lot and node.</summary>
+    private const double Negligible = 1e-14;
 
     private readonly EmergenceRate rate;
     private readonly HangingLot[] lots;
     private readonly double[] weights;
 
-    /// <summary>By node, by lot: the masses of how many hang alive.</summary>
-    private readonly double[][][] alive;
+    /// <summary>By node, by lot: the masses of how many hang alive, from the first that is not negligible.</summary>
+    private readonly (double[] Masses, int First)[][] alive;
 
     /// <summary>What the prior and the lots with a history tell of the mean, in independent animals.</summary>
     private readonly double known;
@@ -48,7 +49,7 @@ internal sealed class SourceForecast
             knowable - rate.Certainty,
             withHistory.Length == 0 ? null : mean => withHistory.Sum(lot => Alive(lot, mean).LogLikelihood));
         weights = nodes.Weights;
-        alive = Array.ConvertAll(nodes.At, mean => Array.ConvertAll(lots, lot => Alive(lot, mean).Masses));
+        alive = Array.ConvertAll(nodes.At, mean => Array.ConvertAll(lots, lot => Trimmed(Alive(lot, mean).Masses)));
     }
 
     /// <summary>Pupae that hang, alive or not.</summary>
@@ -60,32 +61,51 @@ internal sealed class SourceForecast
     /// </summary>
     public CountDistribution Seen(ReadOnlySpan<double> seen)
     {
-        var size = Animals + 1;
-        var pool = ArrayPool<double>.Shared;
-        double[] total = pool.Rent(size), next = pool.Rent(size), part = pool.Rent(size + Thinning.Padding);
         var thinnings = new Thinning?[lots.Length];
+        var zeros = 1;
         for (var i = 0; i < lots.Length; i++)
-            if (seen[i] > 0 && seen[i] < 1 && lots[i].Hanging > 0) thinnings[i] = new(lots[i].Hanging, seen[i]);
-        var mixed = new double[size];
+        {
+            if (seen[i] <= 0) continue;
+            zeros = Math.Max(zeros, lots[i].Hanging + 1);
+            if (seen[i] < 1) thinnings[i] = new(lots[i].Hanging, seen[i]);
+        }
+
+        // Sums lie between zeros as wide as the largest lot, so that they are convolved where they are.
+        var pool = ArrayPool<double>.Shared;
+        var room = 2 * zeros + Animals + 1 + 3 * Convolution.Block;
+        double[] total = pool.Rent(room), next = pool.Rent(room), part = pool.Rent(zeros + Convolution.Block);
+        total.AsSpan(0, zeros).Clear();
+        next.AsSpan(0, zeros).Clear();
+        var mixed = new double[Animals + 1];
         var (reached, weighed) = (1, 0.0);
         var stride = Stride(seen);
         for (var j = stride / 2; j < weights.Length; j += stride)
         {
             if (weights[j] < Negligible) continue;
-            var (offset, length) = (0, 1);
-            total[0] = 1;
+            var (offset, length) = (0, 0);
             for (var i = 0; i < lots.Length; i++)
             {
                 if (seen[i] <= 0 || lots[i].Hanging == 0) continue;
-                ReadOnlySpan<double> masses = alive[j][i];
-                if (thinnings[i] is { } thinning) masses = thinning.Of(masses, part);
-                masses = Convolution.Trim(masses, Negligible, out var first);
-                var sum = next.AsSpan(0, length + masses.Length - 1);
-                Convolution.Of(total.AsSpan(0, length), masses, sum);
-                (total, next) = (next, total);
-                (offset, length) = (offset + first, sum.Length);
+                var (aliveMasses, first) = alive[j][i];
+                ReadOnlySpan<double> masses = aliveMasses;
+                if (thinnings[i] is { } thinning) masses = Convolution.Trim(thinning.Of(masses, first, part), Negligible, out first);
+                offset += first;
+                if (length == 0)
+                {
+                    length = masses.Length;
+                    masses.CopyTo(total.AsSpan(zeros));
+                }
+                else
+                {
+                    var before = length;
+                    length += masses.Length - 1;
+                    Convolution.Padded(total, zeros, before, masses, next.AsSpan(zeros, Blocks(length)));
+                    (total, next) = (next, total);
+                }
+                total.AsSpan(zeros + length, zeros + 2 * Convolution.Block).Clear();
             }
-            for (var k = 0; k < length; k++) mixed[offset + k] += weights[j] * total[k];
+            if (length == 0) (total[zeros], length) = (1, 1);
+            Convolution.Mix(total.AsSpan(zeros, length), weights[j], mixed.AsSpan(offset));
             weighed += weights[j];
             reached = Math.Max(reached, offset + length);
         }
@@ -96,6 +116,14 @@ internal sealed class SourceForecast
         foreach (ref var mass in result.AsSpan()) mass /= weighed;
         return CountDistribution.Own(result);
     }
+
+    private static (double[] Masses, int First) Trimmed(double[] masses)
+    {
+        var kept = Convolution.Trim(masses, Negligible, out var first);
+        return (kept.ToArray(), first);
+    }
+
+    private static int Blocks(int length) => (length + Convolution.Block - 1) / Convolution.Block * Convolution.Block;
 
     /// <summary>Every how many-th node is enough for what can be seen this time.</summary>
     private int Stride(ReadOnlySpan<double> seen)

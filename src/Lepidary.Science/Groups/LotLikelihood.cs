@@ -91,10 +91,17 @@ internal sealed class LotLikelihood
         return (first, second);
     }
 
+    /// <summary>Σ above[i]·ln(start+i). Where neighbours are equal their logarithms are one logarithm of a product.</summary>
     private static double Rising(int[] above, double start)
     {
-        var log = 0.0;
-        for (var i = 0; i < above.Length; i++) log += above[i] * Math.Log(start + i);
+        var (log, product) = (0.0, 1.0);
+        for (var i = 0; i < above.Length; i++)
+        {
+            product *= start + i;
+            if (i + 1 < above.Length && above[i + 1] == above[i] && product is > 1e-100 and < 1e200) continue;
+            log += above[i] * Math.Log(product);
+            product = 1;
+        }
         return log;
     }
 }

@@ -21,17 +21,22 @@ public readonly record struct RiskStep(double Time, int AtRisk, int Events)
     public static IReadOnlyList<RiskStep> Of(IEnumerable<Observation> observations)
     {
         ArgumentNullException.ThrowIfNull(observations);
-        var sorted = observations.ToArray();
-        foreach (var observation in sorted)
-            ArgumentOutOfRangeException.ThrowIfNegative(Guard.Finite(observation.Time, nameof(observations)), nameof(observations));
-        Array.Sort(sorted, (one, other) => one.Time.CompareTo(other.Time));
-        var steps = new List<RiskStep>();
-        for (var i = 0; i < sorted.Length;)
+        var all = observations.ToArray();
+        var (times, events) = (new double[all.Length], new bool[all.Length]);
+        for (var i = 0; i < all.Length; i++)
         {
-            var (start, events) = (i, 0);
-            for (; i < sorted.Length && sorted[i].Time == sorted[start].Time; i++)
-                if (sorted[i].HasEvent) events++;
-            if (events > 0) steps.Add(new(sorted[start].Time, sorted.Length - start, events));
+            times[i] = Guard.Finite(all[i].Time, nameof(observations));
+            ArgumentOutOfRangeException.ThrowIfNegative(times[i], nameof(observations));
+            events[i] = all[i].HasEvent;
+        }
+        Array.Sort(times, events);
+        var steps = new List<RiskStep>();
+        for (var i = 0; i < times.Length;)
+        {
+            var (start, count) = (i, 0);
+            for (; i < times.Length && times[i] == times[start]; i++)
+                if (events[i]) count++;
+            if (count > 0) steps.Add(new(times[start], times.Length - start, count));
         }
         return steps;
     }

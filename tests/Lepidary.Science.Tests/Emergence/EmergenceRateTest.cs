@@ -122,6 +122,43 @@ public class EmergenceRateTest
         Assert.InRange(learnt.LotConcentration, 11, 20);
     }
 
+    /// <summary>A second way: sums over one fine grid of μ and ln L, each lot by its own beta-binomial mass.</summary>
+    [Theory]
+    [InlineData(3)]
+    [InlineData(12)]
+    [InlineData(60)]
+    public void Learn_equals_fine_grid(int count)
+    {
+        var random = new Random(count);
+        var lots = Enumerable.Range(0, count).Select(_ =>
+        {
+            var done = 5 + random.Next(30);
+            return (CountDistribution.BetaBinomial(done, 9, 4).Quantile(random.NextDouble()), done);
+        }).ToList();
+        var learnt = EmergenceRate.Usual.Learn(lots);
+        var (sum, first, second, inverse) = (0.0, 0.0, 0.0, 0.0);
+        for (var mean = 0.0025; mean < 1; mean += 0.005)
+        {
+            for (var z = -4.0; z <= 4; z += 0.1)
+            {
+                var concentration = 30 * Math.Exp(Math.Log(3) * z);
+                var log = 15 * Math.Log(mean) + 3 * Math.Log(1 - mean) - z * z / 2;
+                foreach (var (emerged, done) in lots)
+                    log += SpecialFunctions.LogBeta(mean * concentration + emerged, (1 - mean) * concentration + done - emerged)
+                        - SpecialFunctions.LogBeta(mean * concentration, (1 - mean) * concentration);
+                // Only ratios matter; the shift keeps the numbers in range.
+                var weight = Math.Exp(log + lots.Sum(lot => lot.done) * 0.6);
+                sum += weight;
+                first += weight * mean;
+                second += weight * mean * mean;
+                inverse += weight / (1 + concentration);
+            }
+        }
+        Close.To(first / sum, learnt.Mean, 1e-5);
+        Close.To(Math.Sqrt(second / sum - first / sum * (first / sum)), learnt.MeanDeviation, 1e-5);
+        Close.To(inverse / sum, 1 / (learnt.LotConcentration + 1), 1e-4);
+    }
+
     [Fact]
     public void Learn_order_of_lots_is_irrelevant()
     {
