@@ -24,6 +24,7 @@ internal static class Commands
         {
             ListCommands.Create(desk),
             OrderCommands.Propose(desk),
+            OrderCommands.Orders(desk),
             PairsCommands.Create(desk),
             TodayCommands.Create(desk),
             FlyingCommands.Create(desk),

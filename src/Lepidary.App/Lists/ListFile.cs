@@ -7,12 +7,18 @@ internal static class ListFile
 {
     public static Checked<SupplierList> Read(string path, ReadOptions options)
     {
+        var content = Content(path);
+        return content.IsGood ? ListReader.Read(content.Value, Path.GetFileName(path), options) : content.Problems.ToArray();
+    }
+
+    public static Checked<byte[]> Content(string path)
+    {
         try
         {
             var size = new FileInfo(path).Length;
             return size > Host.Uploads.MaxBytes
                 ? new Problem(path, $"{size / 1_000_000} MB", $"a list of at most {Host.Uploads.MaxBytes / 1_000_000} MB")
-                : ListReader.Read(File.ReadAllBytes(path), Path.GetFileName(path), options);
+                : File.ReadAllBytes(path);
         }
         catch (Exception wrong) when (wrong is IOException or UnauthorizedAccessException)
         {

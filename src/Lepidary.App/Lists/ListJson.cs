@@ -16,6 +16,7 @@ internal static class ListJson
             offer.Line,
             offer.Sheet,
             offer.Text,
+            offer.PrintedName,
             offer.Taxon,
             offer.Form,
             offer.Kind,

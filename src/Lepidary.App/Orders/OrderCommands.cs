@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Lepidary.App.Host;
+using Lepidary.Book;
 using Lepidary.Planning;
 using Lepidary.Taxa;
 
@@ -13,7 +14,7 @@ internal static class OrderCommands
         var list = new Option<string[]>("--list") { Description = "A list, as SUPPLIER=FILE; once a supplier.", Required = true, AllowMultipleArgumentsPerToken = true };
         var on = Options.On("The day the orders go out.");
         on.Required = true;
-        var line = new Option<string[]>("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound.", AllowMultipleArgumentsPerToken = true };
+        var line = new Option<string[]>("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
         var seconds = new Option<double>("--seconds") { Description = "Longest search.", DefaultValueFactory = _ => new PlanSettings().Seconds };
         var gap = new Option<double>("--gap") { Description = "Stop when proven to be within this share of the best.", DefaultValueFactory = _ => new PlanSettings().Gap };
         var seed = new Option<int>("--seed") { Description = "Seed of the search; one seed, one order.", DefaultValueFactory = _ => 1 };
@@ -39,6 +40,107 @@ internal static class OrderCommands
             var report = ProposalReport.Of(laid.Value.Input, laid.Value.Task, outcome);
             return Task.FromResult(Print(desk.Terminal, report, parsed.GetValue(desk.Json)));
         });
+        return command;
+    }
+
+    /// <summary><c>lepidary orders</c>: the order from the book.</summary>
+    public static Command Orders(Desk desk) => new("orders", "This week's order from the book: propose, write, show, send.")
+    {
+        FromBook(desk),
+        Write(desk),
+        Show(desk),
+        Step(desk),
+    };
+
+    private static Option<string[]> Lines() =>
+        new("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
+
+    private static Command FromBook(Desk desk)
+    {
+        var line = Lines();
+        var command = desk.OnBook("propose", "What to order this week, from the book's house, stock and lists.", line);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var proposed = await services.GetRequiredService<ProposeFromBook>().Propose(parsed.GetValue(line) ?? [], new PlanSettings(), stop);
+            return proposed.IsGood ? Print(desk.Terminal, proposed.Value.Report, parsed.GetValue(desk.Json)) : desk.Terminal.Refuse(proposed.Problems);
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Write(Desk desk)
+    {
+        var line = Lines();
+        var command = desk.OnBook("write", "Writes the proposal into the book: one order a supplier, drafted.", line, desk.Who);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var written = await services.GetRequiredService<WriteOrders>().Write(BookId.New(), parsed.GetValue(line) ?? [], [], new PlanSettings(), desk.WhoOf(parsed), stop);
+            if (!written.IsGood)
+            {
+                return desk.Terminal.Refuse(written.Problems, ExitCodes.NoPlan);
+            }
+
+            if (parsed.GetValue(desk.Json))
+            {
+                return desk.Terminal.PrintJson(new { Orders = written.Value });
+            }
+
+            foreach (var id in written.Value)
+            {
+                desk.Terminal.Output.WriteLine(id);
+            }
+
+            return ExitCodes.Done;
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Show(Desk desk)
+    {
+        var id = new Argument<Guid>("ORDER") { Description = "Key of the order." };
+        var form = new Option<string>("--as") { Description = "mail or csv.", DefaultValueFactory = _ => "mail" };
+        form.AcceptOnlyFromAmong("mail", "csv");
+        var command = desk.OnBook("show", "One order: as text for an e-mail, as CSV, or as JSON.", id, form);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var show = services.GetRequiredService<ShowWrittenOrder>();
+            var order = await show.Order(parsed.GetValue(id), stop);
+            if (order is null)
+            {
+                return desk.Terminal.Refuse([new("ORDER", parsed.GetValue(id).ToString(), "the key of an order of this house")]);
+            }
+
+            if (parsed.GetValue(desk.Json))
+            {
+                return desk.Terminal.PrintJson(await show.Show(order.Id, stop));
+            }
+
+            desk.Terminal.Output.Write(parsed.GetValue(form) == "csv" ? OrderSheet.Csv(order) : OrderSheet.Mail(order, services.GetRequiredService<HouseDay>().HouseName ?? ""));
+            return ExitCodes.Done;
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Step(Desk desk)
+    {
+        var id = new Argument<Guid>("ORDER") { Description = "Key of the order." };
+        var state = new Argument<OrderState>("STATE") { Description = "Sent, Confirmed, Refused or Withdrawn." };
+        var command = desk.OnBook("step", "Says what became of an order.", id, state, desk.Who);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var order = await services.GetRequiredService<ShowWrittenOrder>().Order(parsed.GetValue(id), stop);
+            if (order is null)
+            {
+                return desk.Terminal.Refuse([new("ORDER", parsed.GetValue(id).ToString(), "the key of an order of this house")]);
+            }
+
+            var problems = await services.GetRequiredService<StepOrder>().Step(BookId.New(), order.Id, parsed.GetValue(state), desk.WhoOf(parsed), services.GetRequiredService<HouseDay>().Now, stop);
+            if (problems.Count > 0)
+            {
+                return desk.Terminal.Refuse(problems);
+            }
+
+            return parsed.GetValue(desk.Json) ? desk.Terminal.PrintJson(new { Order = order.Id, State = parsed.GetValue(state) }) : ExitCodes.Done;
+        }, cancellation));
         return command;
     }
 

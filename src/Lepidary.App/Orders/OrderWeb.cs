@@ -35,7 +35,7 @@ internal static class OrderWeb
                 return Results.BadRequest();
             }
 
-            var written = await write.Write(key, rules, ShowOrder.OnThePage, WhoCookie.Take(http, form), cancellation);
+            var written = await write.Write(key, rules, [.. form["shown"].OfType<string>()], ShowOrder.OnThePage, WhoCookie.Take(http, form), cancellation);
             return Results.LocalRedirect(written.IsGood && written.Value.Count == 1 ? $"/orders/{written.Value[0]}" : Address(rules));
         });
         routes.MapPost("/orders/{id:guid}/step", async (Guid id, [FromForm] Guid key, [FromForm] OrderState state, [FromForm] DateTimeOffset made, HttpContext http, StepOrder step, CancellationToken cancellation) =>

@@ -10,13 +10,21 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
 {
     /// <param name="key">Made when the keeper was asked: writing twice with one key writes once.</param>
     /// <param name="rules">What the keeper settled about lines.</param>
+    /// <param name="shown">The lines as the keeper saw them, each <c>OFFER=PUPAE</c>; empty to write what is proposed now.</param>
     /// <param name="settings">As the proposal was shown.</param>
     /// <param name="who">Who orders.</param>
     /// <param name="cancellation">Leaves them unwritten.</param>
     /// <returns>Keys of the orders; empty where the proposal orders nothing.</returns>
-    public async Task<Checked<IReadOnlyList<Guid>>> Write(Guid key, IReadOnlyList<string> rules, PlanSettings settings, string who, CancellationToken cancellation)
+    public async Task<Checked<IReadOnlyList<Guid>>> Write(Guid key, IReadOnlyList<string> rules, IReadOnlyList<string> shown, PlanSettings settings, string who, CancellationToken cancellation)
     {
         var proposed = await propose.Propose(rules, settings, cancellation);
+        if (proposed.IsGood && shown.Count > 0 && !proposed.Value.Report.Lines.Select(Said).ToHashSet().SetEquals(shown))
+        {
+            // A search that the clock ended may end elsewhere the next time. What is written is what was seen.
+            var others = proposed.Value.Task.Offers.Keys.Except(shown.Select(line => line[..line.LastIndexOf('=')])).Select(offer => offer + "=0");
+            proposed = await propose.Propose([.. shown, .. others], settings, cancellation);
+        }
+
         if (!proposed.IsGood)
         {
             return proposed.Problems.ToArray();
@@ -74,4 +82,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
             ],
         };
     }
+
+    /// <summary>A line as the keeper saw it.</summary>
+    public static string Said(ProposedLine line) => $"{line.Offer}={line.Pupae}";
 }

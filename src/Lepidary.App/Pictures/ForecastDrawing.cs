@@ -19,8 +19,11 @@ public sealed record ForecastPoint(DateOnly Day, bool IsOpen, int Low, int Middl
 /// </summary>
 internal sealed class ForecastDrawing
 {
-    public const int Width = 720;
+    /// <summary>Height of the picture, in its own units.</summary>
     public const int Height = 250;
+
+    /// <summary>Days that a phone shows: more would be too narrow to tell apart.</summary>
+    private const int NarrowDays = 14;
     private const int Left = 40;
     private const int Top = 14;
     private const int Bottom = 44;
@@ -29,10 +32,15 @@ internal sealed class ForecastDrawing
     private readonly double dayWidth;
     private readonly int top;
 
-    public ForecastDrawing(IReadOnlyList<ForecastPoint> points, int? aim)
+    /// <param name="points">The days.</param>
+    /// <param name="aim">Number wanted, or null.</param>
+    /// <param name="narrow">For a phone: fewer days, so that letters keep their size.</param>
+    public ForecastDrawing(IReadOnlyList<ForecastPoint> points, int? aim, bool narrow = false)
     {
-        this.points = points;
+        this.points = narrow ? [.. points.Take(NarrowDays)] : points;
+        points = this.points;
         Aim = aim;
+        Width = narrow ? 400 : 720;
         dayWidth = (double)(Width - Left) / Math.Max(1, points.Count);
         var highest = Math.Max(aim ?? 0, points.Count == 0 ? 1 : points.Max(point => Math.Max(point.High, point.Without ?? 0)));
         Step = NiceStep(highest);
@@ -41,13 +49,15 @@ internal sealed class ForecastDrawing
 
     public int? Aim { get; }
 
+    public int Width { get; }
+
     /// <summary>Distance between the horizontal lines.</summary>
     public int Step { get; }
 
     public IEnumerable<int> Lines => Enumerable.Range(0, (top / Step) + 1).Select(line => line * Step);
 
     public IEnumerable<(ForecastPoint Point, string X, string Word, string Number)> DayMarks =>
-        points.Select((point, index) => (point, N(Left + ((index + 0.5) * dayWidth)), point.Day.ToString(Narrow ? "ddd" : "ddd", CultureInfo.InvariantCulture)[..(Narrow ? 1 : 2)], point.Day.Day.ToString(CultureInfo.InvariantCulture)));
+        points.Select((point, index) => (point, N(Left + ((index + 0.5) * dayWidth)), point.Day.ToString("ddd", CultureInfo.InvariantCulture)[..(points.Count > 28 ? 1 : 2)], point.Day.Day.ToString(CultureInfo.InvariantCulture)));
 
     /// <summary>The band that holds 8 of 10 days.</summary>
     public string Band => points.Count == 0 ? "" : Outline(point => point.High, point => point.Low);
@@ -58,9 +68,8 @@ internal sealed class ForecastDrawing
 
     public string Y(int count) => N(Top + ((Height - Top - Bottom) * (1 - ((double)count / top))));
 
+    /// <summary>Where the days begin.</summary>
     public static string LeftEdge => N(Left);
-
-    private bool Narrow => points.Count > 28;
 
     private string Steps(Func<ForecastPoint, int> value)
     {
