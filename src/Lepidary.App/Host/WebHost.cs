@@ -34,6 +34,7 @@ internal static class WebHost
         services.AddRazorComponents();
         services.AddAntiforgery();
         services.AddHostFiltering(_ => { });
+        services.AddResponseCompression(); // a phone among the leaves has a poor signal
         var keys = services.AddDataProtection().SetApplicationName("Lepidary");
         if (!place.IsPostgres)
         {
@@ -44,6 +45,7 @@ internal static class WebHost
 
         var app = builder.Build();
         app.UseHostFiltering();
+        app.UseResponseCompression();
         app.UseExceptionHandler("/went-wrong");
         app.UseSafeHeaders();
         app.UseStatusCodePagesWithReExecute("/not-here", createScopeForStatusCodePages: true);

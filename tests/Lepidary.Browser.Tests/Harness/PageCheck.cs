@@ -105,6 +105,16 @@ internal static class PageCheck
 
         await page.Locator($"a[href$='#{target}']").First.FocusAsync();
         await page.Keyboard.PressAsync("Enter");
+        try
+        {
+            await page.WaitForURLAsync(url => url.EndsWith($"#{target}", StringComparison.Ordinal), new PageWaitForURLOptions { Timeout = 5000 });
+        }
+        catch (TimeoutException)
+        {
+            faults.Add($"the link to #{target} does not lead there");
+            return;
+        }
+
         await page.Keyboard.PressAsync("Tab");
         var inside = await page.EvaluateAsync<bool>(
             """

@@ -1,0 +1,87 @@
+using System.Text.RegularExpressions;
+using Lepidary.Browser.Harness;
+
+namespace Lepidary.Browser.Walk;
+
+/// <summary>The pages that a keeper can reach: those of the contents by name, the inner ones by following links.</summary>
+internal static partial class PageWalk
+{
+    /// <summary>Variable that names other routes to look at, with spaces between: for <c>tools/look</c>.</summary>
+    public const string LookVariable = "LEPIDARY_LOOK";
+
+    /// <summary>Every page of the contents, in the order of the week, and the contents themselves.</summary>
+    public static IReadOnlyList<string> Routes { get; } =
+        ["/", "/lists", "/order", "/round", "/flying", "/contents"];
+
+    /// <summary>The routes to keep pictures of: those that <see cref="LookVariable"/> names, else all.</summary>
+    public static IReadOnlyList<string> ToLookAt { get; } =
+        Environment.GetEnvironmentVariable(LookVariable)?.Split(' ', StringSplitOptions.RemoveEmptyEntries) is { Length: > 0 } named ? named : Routes;
+
+    /// <summary>A file name for the picture of a route: <c>/species/idea-leuconoe?by=x</c> gives <c>species-idea-leuconoe-by-x</c>.</summary>
+    public static string FileName(string route) =>
+        NotOfAName().Replace(route, "-").Trim('-') is { Length: > 0 } name ? name : "today";
+
+    /// <summary>
+    /// Follows every link from the first page on, and gives what answered. Of pages alike (one species and another) a few
+    /// are enough; alike are addresses with the same first part and the same number of parts.
+    /// </summary>
+    /// <param name="server">A book that is served.</param>
+    /// <param name="ofEachKind">How many pages alike are asked for.</param>
+    public static async Task<IReadOnlyList<Answer>> FollowLinks(BookServer server, int ofEachKind)
+    {
+        using var client = new HttpClient();
+        var waiting = new Queue<(string Route, string From)>([("/", "")]);
+        var met = new HashSet<string> { "/" };
+        var asked = new Dictionary<string, int>();
+        var answers = new List<Answer>();
+        while (waiting.TryDequeue(out var next))
+        {
+            var kind = Kind(next.Route);
+            if (asked.GetValueOrDefault(kind) >= ofEachKind)
+            {
+                continue;
+            }
+
+            asked[kind] = asked.GetValueOrDefault(kind) + 1;
+            using var answer = await client.GetAsync(server.Page(next.Route));
+            var isPage = answer.Content.Headers.ContentType?.MediaType == "text/html";
+            answers.Add(new Answer(next.Route, kind, next.From, (int)answer.StatusCode, isPage));
+            if (isPage)
+            {
+                var html = await answer.Content.ReadAsStringAsync();
+                foreach (var route in Links(html, server.Page(next.Route)).Where(met.Add))
+                {
+                    waiting.Enqueue((route, next.Route));
+                }
+            }
+        }
+
+        return answers;
+    }
+
+    private static IEnumerable<string> Links(string html, Uri page) =>
+        from Match link in Anchor().Matches(html)
+        let target = new Uri(page, System.Net.WebUtility.HtmlDecode(link.Groups["to"].Value))
+        where target.Authority == page.Authority && target.Scheme == page.Scheme
+        select target.PathAndQuery;
+
+    private static string Kind(string route)
+    {
+        var parts = route.Split('?')[0].Split('/', StringSplitOptions.RemoveEmptyEntries);
+        return string.Join('/', parts.Select((part, i) => i == 0 || parts.Length == 1 ? part : "*")) + (route.Contains('?') ? "?" : "");
+    }
+
+    /// <summary>What a link led to.</summary>
+    /// <param name="Route">Path and query.</param>
+    /// <param name="Kind">What it is alike.</param>
+    /// <param name="From">The page that links to it.</param>
+    /// <param name="Status">HTTP status.</param>
+    /// <param name="IsPage">False for a file to keep.</param>
+    public sealed record Answer(string Route, string Kind, string From, int Status, bool IsPage);
+
+    [GeneratedRegex(@"<a\s[^>]*?href=""(?<to>[^""]*)""")]
+    private static partial Regex Anchor();
+
+    [GeneratedRegex("[^A-Za-z0-9]+")]
+    private static partial Regex NotOfAName();
+}
