@@ -47,7 +47,7 @@ public static class SqliteBook
             using var command = connection.CreateCommand();
 
             // FULL: a commit is on the disk before it is acknowledged. With less, a power cut takes the last entries with it.
-            command.CommandText = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA busy_timeout = 30000;";
+            command.CommandText = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA busy_timeout = 30000; PRAGMA cache_size = -32768;";
             command.ExecuteNonQuery();
         }
     }

@@ -220,6 +220,10 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             "Kind", nameof(RoundEntry.LotId), nameof(RoundEntry.EmergedMale), nameof(RoundEntry.EmergedFemale), nameof(RoundEntry.EmergedUnsexed),
             nameof(RoundEntry.Crippled), nameof(RoundEntry.Dead), nameof(RoundEntry.Parasitised), nameof(RoundEntry.Missing), nameof(RoundEntry.OnDay), nameof(RoundEntry.Id))
             .HasFilter("\"LotId\" IS NOT NULL").HasDatabaseName("IX_Facts_SumsByLot");
+        model.Entity<Release>().HasIndex(
+            "Kind", nameof(Release.HouseId), nameof(Release.OnDay), nameof(Release.Taxon), nameof(Release.AreaId), nameof(Release.CageId),
+            nameof(Release.Male), nameof(Release.Female), nameof(Release.Unsexed), nameof(Release.Id))
+            .HasFilter("\"Kind\" = 'release'").HasDatabaseName("IX_Facts_Flying");
         model.Entity<OrderStep>().HasIndex(x => x.OrderId).HasFilter("\"OrderId\" IS NOT NULL");
         model.Entity<Delivery>().HasIndex(x => new { x.SupplierId, x.BoxMark }).HasFilter("\"BoxMark\" IS NOT NULL");
         model.Entity<Walk>().HasMany(x => x.Counts).WithOne().HasForeignKey(x => x.WalkId);

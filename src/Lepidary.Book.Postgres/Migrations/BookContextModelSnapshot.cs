@@ -984,6 +984,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Unsexed")
                         .HasColumnType("integer");
 
+                    b.HasIndex("Kind", "HouseId", "OnDay", "Taxon", "AreaId", "CageId", "Male", "Female", "Unsexed", "Id")
+                        .HasDatabaseName("IX_Facts_Flying")
+                        .HasFilter("\"Kind\" = 'release'");
+
                     b.HasDiscriminator().HasValue("release");
                 });
 

@@ -912,6 +912,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int>("Unsexed")
                         .HasColumnType("INTEGER");
 
+                    b.HasIndex("Kind", "HouseId", "OnDay", "Taxon", "AreaId", "CageId", "Male", "Female", "Unsexed", "Id")
+                        .HasDatabaseName("IX_Facts_Flying")
+                        .HasFilter("\"Kind\" = 'release'");
+
                     b.HasDiscriminator().HasValue("release");
                 });
 

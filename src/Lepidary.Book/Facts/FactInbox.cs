@@ -67,10 +67,10 @@ public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider 
         await using var transaction = await ProviderDifferences.BeginWritingAsync(context, cancellation).ConfigureAwait(false);
         var houses = await context.Houses.AsNoTracking().ToDictionaryAsync(house => house.Id, cancellation).ConfigureAwait(false);
         var ids = facts.Select(fact => fact.Id).Distinct().ToList();
-        var known = (await context.Facts.AsNoTracking().WithRows().Where(fact => ids.Contains(fact.Id)).ToListAsync(cancellation).ConfigureAwait(false))
+        var known = (await context.Facts.AsNoTracking().WithRows().Where(fact => EF.Parameter(ids).Contains(fact.Id)).ToListAsync(cancellation).ConfigureAwait(false))
             .ToDictionary(fact => fact.Id, FactJson.Canonical);
         var rowsThere = await RowsThereAsync(context, facts, cancellation).ConfigureAwait(false);
-        var conflicts = (await context.Conflicts.AsNoTracking().Where(conflict => ids.Contains(conflict.FactId))
+        var conflicts = (await context.Conflicts.AsNoTracking().Where(conflict => EF.Parameter(ids).Contains(conflict.FactId))
             .Select(conflict => new { conflict.FactId, conflict.BodySha256 }).ToListAsync(cancellation).ConfigureAwait(false))
             .Select(conflict => (conflict.FactId, conflict.BodySha256)).ToHashSet();
         var arrival = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
@@ -128,9 +128,9 @@ public sealed class FactInbox(IDbContextFactory<BookContext> book, TimeProvider 
         var ids = facts.SelectMany(RowIds).Distinct().ToList();
         return ids.Count == 0
             ? []
-            : [.. await context.Lots.Where(lot => ids.Contains(lot.Id)).Select(lot => lot.Id)
-                .Concat(context.DeliveryLines.Where(line => ids.Contains(line.Id)).Select(line => line.Id))
-                .Concat(context.WalkCounts.Where(count => ids.Contains(count.Id)).Select(count => count.Id))
+            : [.. await context.Lots.Where(lot => EF.Parameter(ids).Contains(lot.Id)).Select(lot => lot.Id)
+                .Concat(context.DeliveryLines.Where(line => EF.Parameter(ids).Contains(line.Id)).Select(line => line.Id))
+                .Concat(context.WalkCounts.Where(count => EF.Parameter(ids).Contains(count.Id)).Select(count => count.Id))
                 .ToListAsync(cancellation).ConfigureAwait(false)];
     }
 }

@@ -43,42 +43,69 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
     private async Task<IEnumerable<Discrepancy>> StraysAsync(BookContext context, Guid houseId, CancellationToken cancellation)
     {
         var newest = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
-        var about = About(context);
-        if (memory is { } last && last.UpTo <= newest)
-        {
-            var newer = context.Facts.Where(fact => fact.Arrival > last.UpTo);
-            var newerIds = newer.Select(fact => fact.Id);
-            var lotsGone = context.Lots.Where(lot => newer.Any(other => other.VoidsId == lot.SourceId)).Select(lot => lot.Id);
-            var before = last.Strays;
-            about = about.Where(fact => EF.Parameter(before).Contains(fact.Id) || newerIds.Contains(fact.Id) || lotsGone.Contains(fact.LotId));
-        }
-
-        var lots = context.StandingLots();
-        var strays = await about
-            .Where(fact => !lots.Any(lot => lot.Id == fact.LotId && lot.HungOn <= fact.OnDay)
-                && !context.Facts.Any(other => other.VoidsId == fact.Id))
-            .Select(fact => fact.Id).ToListAsync(cancellation).ConfigureAwait(false);
-        memory = new(newest, strays);
-        if (strays.Count == 0)
+        var suspects = memory is { } last && last.UpTo <= newest
+            ? await SuspectsSinceAsync(context, last, cancellation).ConfigureAwait(false)
+            : await SuspectsOfTheWholeBookAsync(context, cancellation).ConfigureAwait(false);
+        var suspectIds = suspects.Select(fact => fact.Id).Distinct().ToList();
+        var lotIds = suspects.Select(fact => fact.LotId).OfType<Guid>().Distinct().ToList();
+        var lots = lotIds.Count == 0 ? [] : await context.StandingLots().Where(lot => EF.Parameter(lotIds).Contains(lot.Id))
+            .ToDictionaryAsync(lot => lot.Id, cancellation).ConfigureAwait(false);
+        var voided = suspectIds.Count == 0 ? [] : await context.Facts.Where(fact => EF.Parameter(suspectIds).Contains(fact.VoidsId!.Value))
+            .Select(fact => fact.VoidsId!.Value).ToHashSetAsync(cancellation).ConfigureAwait(false);
+        var strays = suspects.Where(fact => fact.LotId is { } lotId && !voided.Contains(fact.Id)
+                && !(lots.TryGetValue(lotId, out var lot) && lot.HungOn <= fact.OnDay))
+            .DistinctBy(fact => fact.Id).ToList();
+        memory = new(newest, [.. strays.Select(fact => fact.Id)]);
+        var here = strays.Where(fact => fact.HouseId == houseId).Select(fact => fact.Id).ToList();
+        if (here.Count == 0)
         {
             return [];
         }
 
-        var facts = await context.Facts.AsNoTracking().Where(fact => fact.HouseId == houseId && EF.Parameter(strays).Contains(fact.Id))
+        var facts = await context.Facts.AsNoTracking().Where(fact => EF.Parameter(here).Contains(fact.Id))
             .OrderBy(fact => fact.Arrival).ToListAsync(cancellation).ConfigureAwait(false);
-        var lotIds = facts.Select(LotOf).ToList();
-        var there = await lots.Where(lot => EF.Parameter(lotIds).Contains(lot.Id)).ToDictionaryAsync(lot => lot.Id, cancellation).ConfigureAwait(false);
-        return facts.Select(fact => there.TryGetValue(LotOf(fact), out var lot)
+        return facts.Select(fact => lots.TryGetValue(LotOf(fact), out var lot)
             ? Discrepancy.CountedBeforeHung(lot, fact)
             : Discrepancy.UnknownLot(fact, LotOf(fact)));
     }
 
-    private static IQueryable<FactAboutLot> About(BookContext context) =>
-        context.Set<LotFact>().Select(fact => new FactAboutLot { Id = fact.Id, LotId = fact.LotId, OnDay = fact.OnDay })
-            .Concat(context.Set<Release>().Where(fact => fact.LotId != null)
-                .Select(fact => new FactAboutLot { Id = fact.Id, LotId = fact.LotId!.Value, OnDay = fact.OnDay }))
-            .Concat(context.Set<FoundDead>().Where(fact => fact.LotId != null)
-                .Select(fact => new FactAboutLot { Id = fact.Id, LotId = fact.LotId!.Value, OnDay = fact.OnDay }));
+    /// <summary>The strays there were, what came in since, and what is about a lot that was taken away since.</summary>
+    private static async Task<List<FactAboutLot>> SuspectsSinceAsync(BookContext context, Remembered last, CancellationToken cancellation)
+    {
+        var newer = await FactsAboutLots.NewerAsync(context, last.UpTo, cancellation).ConfigureAwait(false);
+        var before = await FactsAboutLots.ByIdAsync(context, last.Strays, cancellation).ConfigureAwait(false);
+        var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
+        var lotsGone = await FactsAboutLots.LotsOfAsync(context, voided, cancellation).ConfigureAwait(false);
+        return [.. newer, .. before, .. await FactsAboutLots.ByLotAsync(context, lotsGone, cancellation).ConfigureAwait(false)];
+    }
+
+    /// <summary>Facts about lots that are not there, and about lots of which one fact is too early.</summary>
+    private static async Task<List<FactAboutLot>> SuspectsOfTheWholeBookAsync(BookContext context, CancellationToken cancellation)
+    {
+        var lots = await context.StandingLots().Select(lot => new { lot.Id, lot.HungOn })
+            .ToDictionaryAsync(lot => lot.Id, lot => lot.HungOn, cancellation).ConfigureAwait(false);
+        var first = new List<(Guid LotId, DateOnly OnDay)>();
+        foreach (var row in await context.Set<LotFact>().GroupBy(fact => fact.LotId)
+            .Select(lot => new { LotId = lot.Key, OnDay = lot.Min(fact => fact.OnDay) }).ToListAsync(cancellation).ConfigureAwait(false))
+        {
+            first.Add((row.LotId, row.OnDay));
+        }
+
+        foreach (var row in await context.Set<Release>().Where(fact => fact.LotId != null).GroupBy(fact => fact.LotId!.Value)
+            .Select(lot => new { LotId = lot.Key, OnDay = lot.Min(fact => fact.OnDay) }).ToListAsync(cancellation).ConfigureAwait(false))
+        {
+            first.Add((row.LotId, row.OnDay));
+        }
+
+        foreach (var row in await context.Set<FoundDead>().Where(fact => fact.LotId != null).GroupBy(fact => fact.LotId!.Value)
+            .Select(lot => new { LotId = lot.Key, OnDay = lot.Min(fact => fact.OnDay) }).ToListAsync(cancellation).ConfigureAwait(false))
+        {
+            first.Add((row.LotId, row.OnDay));
+        }
+
+        var suspects = first.Where(lot => !lots.TryGetValue(lot.LotId, out var hungOn) || lot.OnDay < hungOn).Select(lot => lot.LotId).Distinct().ToList();
+        return await FactsAboutLots.ByLotAsync(context, suspects, cancellation).ConfigureAwait(false);
+    }
 
     private static Guid LotOf(Fact fact) => fact switch
     {
@@ -90,19 +117,24 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
 
     private static async Task<IEnumerable<Discrepancy>> CorrectedTwiceAsync(BookContext context, Guid houseId, CancellationToken cancellation)
     {
+        var twice = await context.Facts.Where(fact => fact.VoidsId != null).GroupBy(fact => fact.VoidsId!.Value)
+            .Where(group => group.Count() > 1).Select(group => group.Key).ToListAsync(cancellation).ConfigureAwait(false);
+        if (twice.Count == 0)
+        {
+            return [];
+        }
+
         var corrections = await context.Standing<Fact>()
-            .Where(fact => fact.VoidsId != null && !(fact is Voiding) && fact.HouseId == houseId
-                && context.Facts.Count(other => other.VoidsId == fact.VoidsId) > 1)
+            .Where(fact => EF.Parameter(twice).Contains(fact.VoidsId!.Value) && !(fact is Voiding) && fact.HouseId == houseId)
             .Select(fact => new { fact.Id, VoidsId = fact.VoidsId!.Value, fact.Arrival }).ToListAsync(cancellation).ConfigureAwait(false);
-        return corrections.GroupBy(fact => fact.VoidsId).Where(group => group.Count() > 1)
+        return corrections.GroupBy(fact => fact.VoidsId).Where(group => group.Count() > 1).OrderBy(group => group.Min(fact => fact.Arrival))
             .Select(group => Discrepancy.CorrectedTwice(group.Key, [.. group.OrderBy(fact => fact.Arrival).Select(fact => fact.Id)]));
     }
 
     private static async Task<IEnumerable<Discrepancy>> BoxesTwiceAsync(BookContext context, Guid houseId, CancellationToken cancellation)
     {
         var deliveries = await context.Standing<Delivery>()
-            .Where(delivery => delivery.HouseId == houseId && delivery.BoxMark != null
-                && context.Deliveries.Any(other => other.Id != delivery.Id && other.SupplierId == delivery.SupplierId && other.BoxMark == delivery.BoxMark))
+            .Where(delivery => delivery.HouseId == houseId && delivery.BoxMark != null)
             .OrderBy(delivery => delivery.OnDay).ThenBy(delivery => delivery.Arrival)
             .Select(delivery => new { delivery.Id, delivery.SupplierId, delivery.BoxMark, delivery.OnDay })
             .ToListAsync(cancellation).ConfigureAwait(false);
@@ -122,15 +154,6 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
                 return boxes;
             }).Where(box => box.Count > 1)
             .Select(box => Discrepancy.BoxTakenInTwice(box[0].Id, [.. box.Select(delivery => delivery.Id)], mark.Key.BoxMark!)));
-    }
-
-    private sealed class FactAboutLot
-    {
-        public Guid Id { get; init; }
-
-        public Guid LotId { get; init; }
-
-        public DateOnly OnDay { get; init; }
     }
 
     private sealed record Remembered(long UpTo, IReadOnlyList<Guid> Strays);

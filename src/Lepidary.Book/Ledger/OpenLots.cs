@@ -28,7 +28,7 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         HashSet<Guid> candidates;
         if (memory.TryGetValue(houseId, out var last) && last.UpTo <= newest)
         {
-            candidates = [.. last.Open, .. await TouchedAsync(context, houseId, last.UpTo, cancellation).ConfigureAwait(false)];
+            candidates = [.. last.Open, .. await TouchedAsync(context, last.UpTo, cancellation).ConfigureAwait(false)];
         }
         else
         {
@@ -36,7 +36,7 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         }
 
         var balances = await LotSums.BalancesAsync(context, candidates, null, cancellation).ConfigureAwait(false);
-        balances.RemoveAll(balance => balance.IsClosed);
+        balances.RemoveAll(balance => balance.IsClosed || balance.Lot.HouseId != houseId);
         memory[houseId] = new(newest, [.. balances.Select(balance => balance.Lot.Id)]);
         return balances;
     }
@@ -66,17 +66,15 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         return then;
     }
 
-    /// <summary>Lots of the house that a fact which came in after a number is about, brings, takes away or puts right.</summary>
-    private static async Task<List<Guid>> TouchedAsync(BookContext context, Guid houseId, long after, CancellationToken cancellation)
+    /// <summary>Lots that a fact which came in after a number is about, brings, takes away or puts right.</summary>
+    private static async Task<IEnumerable<Guid>> TouchedAsync(BookContext context, long after, CancellationToken cancellation)
     {
-        var newer = context.Facts.Where(fact => fact.Arrival > after);
-        var changed = newer.Concat(context.Facts.Where(fact => newer.Any(other => other.VoidsId == fact.Id)));
-        var about = context.Set<LotFact>().Where(fact => changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId)
-            .Concat(context.Set<Release>().Where(fact => fact.LotId != null && changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId!.Value))
-            .Concat(context.Set<FoundDead>().Where(fact => fact.LotId != null && changed.Any(other => other.Id == fact.Id)).Select(fact => fact.LotId!.Value))
-            .Concat(context.Lots.Where(lot => changed.Any(other => other.Id == lot.SourceId)).Select(lot => lot.Id));
-        return await context.Lots.Where(lot => lot.HouseId == houseId && about.Contains(lot.Id))
-            .Select(lot => lot.Id).ToListAsync(cancellation).ConfigureAwait(false);
+        var newer = await FactsAboutLots.NewerAsync(context, after, cancellation).ConfigureAwait(false);
+        var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
+        var righted = await FactsAboutLots.ByIdAsync(context, voided, cancellation).ConfigureAwait(false);
+        var sources = newer.Where(fact => fact.LotId is null).Select(fact => fact.Id).Concat(voided).ToList();
+        var brought = await FactsAboutLots.LotsOfAsync(context, sources, cancellation).ConfigureAwait(false);
+        return newer.Concat(righted).Select(fact => fact.LotId).OfType<Guid>().Concat(brought);
     }
 
     private sealed record Remembered(long UpTo, IReadOnlyList<Guid> Open);

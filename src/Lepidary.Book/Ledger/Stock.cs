@@ -59,7 +59,16 @@ public sealed class StockReader(IDbContextFactory<BookContext> book, OpenLots op
         var since = day.AddDays(-LongestLifeDays);
         var releases = await context.Standing<Release>()
             .Where(release => release.HouseId == houseId && release.OnDay >= since && release.OnDay <= day && release.CageId == null)
-            .ToListAsync(cancellation).ConfigureAwait(false);
+            .GroupBy(release => new { release.Taxon, release.OnDay, release.AreaId })
+            .Select(group => new Release
+            {
+                Taxon = group.Key.Taxon,
+                OnDay = group.Key.OnDay,
+                AreaId = group.Key.AreaId,
+                Male = group.Sum(release => release.Male),
+                Female = group.Sum(release => release.Female),
+                Unsexed = group.Sum(release => release.Unsexed),
+            }).ToListAsync(cancellation).ConfigureAwait(false);
         var dead = await context.Standing<FoundDead>()
             .Where(found => found.HouseId == houseId && found.OnDay >= since && found.OnDay <= day && found.LotId == null)
             .ToListAsync(cancellation).ConfigureAwait(false);
