@@ -130,7 +130,7 @@ internal static class HouseFile
         {
             Kind = kind,
             Selector = Selector(fields, kind),
-            AtLeast = fields.Whole(number, 1, 100_000) ?? Needed(fields, number, "how many"),
+            AtLeast = fields.Whole(number, 1, 100_000) ?? (kind == AimKind.Breeding ? 1 : Needed(fields, number, "how many")),
             Sure = fields.Share("sure") ?? (kind == AimKind.Breeding ? 0.95 : 0.8),
             Importance = fields.Whole("importance", 1, 5) ?? 1,
             From = fields.Day("from"),

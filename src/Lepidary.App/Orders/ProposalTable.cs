@@ -54,7 +54,7 @@ internal static class ProposalTable
 
         if (report.NotOrderable.Count > 0)
         {
-            terminal.Output.WriteLine($"{report.NotOrderable.Count} lines wait to be settled before they can be ordered.");
+            terminal.Output.WriteLine(report.NotOrderable.Count == 1 ? "One line waits to be settled before it can be ordered." : $"{report.NotOrderable.Count} lines wait to be settled before they can be ordered.");
         }
 
         terminal.Output.WriteLine(report.Gap is { } gap

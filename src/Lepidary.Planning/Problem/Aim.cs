@@ -91,7 +91,7 @@ public sealed record AimOf(AimOfKind Kind, string Name)
         {
             AimOfKind.All => true,
             AimOfKind.Tag => taxon.Tags.Contains(Name.ToLowerInvariant()),
-            AimOfKind.Taxon => Is(taxon.Name) || Is(taxon.Genus) || Is(taxon.Tribe) || Is(taxon.Subfamily) || Is(taxon.Family),
+            AimOfKind.Taxon => Is(taxon.Name) || Is(taxon.Genus) || Is(taxon.Tribe) || Is(taxon.Subfamily) || Is(taxon.Family) || Is(taxon.TradeFamily),
             _ => throw new InvalidOperationException($"Unknown selector {Kind}."),
         };
     }
