@@ -1,25 +1,30 @@
 using Lepidary.App.Host;
-using Lepidary.Book;
+using Lepidary.App.House;
+using Lepidary.App.Odds;
+using Lepidary.Science.Flying;
+using Lepidary.Taxa;
 
 namespace Lepidary.App.Deaths;
 
-/// <summary>A species that was released and not all found dead.</summary>
+/// <summary>A species that may be met on the wing.</summary>
 /// <param name="Taxon">Accepted binomial.</param>
-/// <param name="Count">Released and not found dead; how many of them still live, nobody has counted.</param>
-public sealed record Flyer(string Taxon, int Count);
+/// <param name="About">How many fly today, the forecast's mean, at least 1.</param>
+public sealed record Flyer(string Taxon, int About);
 
-/// <summary>What may be met on the wing, the commonest first: the order of the lists in which the dead and the flying are counted.</summary>
-internal sealed class FlyingNow(HouseDay day, StockReader stock)
+/// <summary>What flies today, the commonest first: the order of the lists in which the dead and the flying are counted.</summary>
+internal sealed class FlyingNow(HouseDay day, OddsBook odds)
 {
-    /// <summary>Adults older than this seldom fly on; the list stays as long as a hand.</summary>
-    private const int RecentDays = 60;
-
-    public async Task<IReadOnlyList<Flyer>> Read(CancellationToken cancellation) =>
-    [
-        .. (await stock.ReadAsync(day.HouseId, day.Today, cancellation)).Flying
-            .Where(group => group.ReleasedOn >= day.Today.AddDays(-RecentDays))
-            .GroupBy(group => group.Taxon, StringComparer.Ordinal)
-            .Select(group => new Flyer(group.Key, group.Sum(part => part.Count)))
-            .OrderByDescending(flyer => flyer.Count).ThenBy(flyer => flyer.Taxon, StringComparer.Ordinal),
-    ];
+    public async Task<IReadOnlyList<Flyer>> Read(CancellationToken cancellation)
+    {
+        var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
+        return
+        [
+            .. (await odds.Stock(day.HouseId, day.Today, cancellation)).Where(item => item.Place == StockPlace.Flying)
+                .GroupBy(item => item.Taxon, StringComparer.Ordinal)
+                .Select(group => (Taxon: group.Key, FlyingForecast.Of(StockOdds.Of(TaxonTable.Shipped.Of(group.Key), group, day.Today, learned), 1)[0].Mean))
+                .Where(flyer => flyer.Mean >= 0.5)
+                .OrderByDescending(flyer => flyer.Mean).ThenBy(flyer => flyer.Taxon, StringComparer.Ordinal)
+                .Select(flyer => new Flyer(flyer.Taxon, Math.Max(1, (int)Math.Round(flyer.Mean)))),
+        ];
+    }
 }

@@ -15,9 +15,13 @@ public sealed record ClaimStanding(string Words, bool CanSend, ClaimState? State
 /// <summary>Claims in words: where they stand, and the letter.</summary>
 internal static class ClaimWords
 {
+    /// <summary>Most suppliers want a claim within 24 to 48 hours (common practice, no source).</summary>
+    private const int UsualWindowDays = 2;
+
     /// <summary>Where a claim stands.</summary>
+    /// <param name="deliveredOn">The day the box came.</param>
     /// <param name="steps">Its steps that count.</param>
-    public static ClaimStanding Of(Claim claim, IEnumerable<ClaimStep> steps, HouseDay day)
+    public static ClaimStanding Of(Claim claim, DateOnly deliveredOn, IEnumerable<ClaimStep> steps, HouseDay day)
     {
         if (steps.MaxBy(step => (step.OnDay, step.DeviceTime, step.Id)) is { } last)
         {
@@ -38,7 +42,8 @@ internal static class ClaimWords
 
         return claim.Until switch
         {
-            null => new($"{claim.Pupae} to claim; the supplier's window is not known, so claim at once", true, null),
+            null when deliveredOn >= day.Today.AddDays(-UsualWindowDays) => new($"{claim.Pupae} to claim; the supplier's window is not known, so claim at once", true, null),
+            null => new($"{claim.Pupae} not claimed", false, null),
             { } until when until >= day.Now => new($"{claim.Pupae} to claim until {Instant(until, day)}", true, null),
             { } until => new($"{claim.Pupae} not claimed; the window closed {Instant(until, day)}", false, null),
         };

@@ -43,7 +43,7 @@ internal sealed class ShowDeliveries(BookContext book, HouseDay day, StockReader
         var steps = (await book.Standing<ClaimStep>(day.HouseId).Where(step => ids.Contains(step.DeliveryId)).ToListAsync(cancellation)).ToLookup(step => step.DeliveryId);
         var came = deliveries.Select(delivery =>
         {
-            var claim = ClaimWords.Of(Claim.Of(delivery, windowHours: windows.GetValueOrDefault(delivery.SupplierId)), steps[delivery.Id], day);
+            var claim = ClaimWords.Of(Claim.Of(delivery, windowHours: windows.GetValueOrDefault(delivery.SupplierId)), delivery.OnDay, steps[delivery.Id], day);
             return new CameBox(
                 delivery.Id, suppliers.GetValueOrDefault(delivery.SupplierId) ?? "", delivery.OnDay, DayWords.Near(delivery.OnDay, day.Today), delivery.BoxMark, delivery.Who,
                 delivery.Lines.Sum(line => line.Alive), delivery.Lines.Select(line => line.Taxon).Distinct().Count(), Differences.Of(delivery.Lines), claim.Words, claim.CanSend);

@@ -97,7 +97,7 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
             Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.Remark))],
             Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
                 .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
-            Claim = ClaimWords.Of(claim, steps, day),
+            Claim = ClaimWords.Of(claim, delivery.OnDay, steps, day),
             Letter = claim.Pupae > 0 ? ClaimWords.Letter(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, day) : null,
             Currency = currency,
             HouseCurrency = day.Currency,

@@ -14,7 +14,8 @@ namespace Lepidary.App.Rounds;
 /// <param name="Chance">Chance that at least one emerges, 0…1.</param>
 /// <param name="StillToCome">Pupae of those that hang of which an adult is still expected, the mean.</param>
 /// <param name="Words">The same in a sentence.</param>
-public sealed record Expected(int Likely, int From, int To, double Chance, double StillToCome, string Words);
+/// <param name="Brief">The same for a list: <c>2 out today (1 to 3)</c>.</param>
+public sealed record Expected(int Likely, int From, int To, double Chance, double StillToCome, string Words, string Brief);
 
 /// <summary>How late a lot is.</summary>
 /// <param name="Days">Days past the day by which 99 of 100 have emerged; 0 or less is not late.</param>
@@ -49,7 +50,8 @@ internal static class EmergingToday
         var words = likely > 0
             ? $"{likely} out today{(from == to ? "" : $"; {from} to {to} on 8 of 10 days like this")}"
             : chance < 0.05 ? "nothing out today" : $"none or {Math.Max(1, to)} out today; at least one on {ChanceWords.Picture(chance)} days like this";
-        return new(likely, from, to, chance, FlyingForecast.Alive(lot).Mean, words);
+        var brief = likely > 0 ? $"{likely} out today{(from == to ? "" : $" ({from} to {to})")}" : chance < 0.05 ? "nothing out today" : $"none out today, or {Math.Max(1, to)}";
+        return new(likely, from, to, chance, FlyingForecast.Alive(lot).Mean, words, brief);
     }
 
     /// <summary>How late a lot is on a day.</summary>

@@ -44,7 +44,7 @@ internal sealed record CountOnLot
     /// <summary>True where those that emerged were let go at once.</summary>
     public bool Released { get; init; }
 
-    /// <summary>Area or cage for pairs that they were let into; null for the house's first area.</summary>
+    /// <summary>Area or cage for pairs that they were let into; null for the house's largest area.</summary>
     public Guid? ReleasedTo { get; init; }
 }
 

@@ -12,10 +12,10 @@ internal sealed class Places(BookContext book, HouseDay day)
 {
     private Book.House? house;
 
-    /// <summary>The house with its areas and cages.</summary>
+    /// <summary>The house with its areas, the largest first, and its cages.</summary>
     public async Task<Book.House> House(CancellationToken cancellation) =>
         house ??= await book.Houses.AsNoTracking().AsSplitQuery()
-            .Include(house => house.Areas.OrderBy(area => area.Name)).Include(house => house.Cages.OrderBy(cage => cage.Name))
+            .Include(house => house.Areas.OrderByDescending(area => area.FloorM2).ThenBy(area => area.Name)).Include(house => house.Cages.OrderBy(cage => cage.Name))
             .SingleAsync(house => house.Id == day.HouseId, cancellation);
 
     /// <summary>Flight areas first, then cages for pairs.</summary>
@@ -29,7 +29,7 @@ internal sealed class Places(BookContext book, HouseDay day)
         ];
     }
 
-    /// <summary>Where adults go when nobody says: the first area; null in a house that has none.</summary>
+    /// <summary>Where adults go when nobody says: the largest area; null in a house that has none.</summary>
     public async Task<Place?> Usual(CancellationToken cancellation) => (await ForAdults(cancellation)).FirstOrDefault(place => !place.IsCage);
 
     /// <summary>A place for adults by its key; nothing asked is nothing found, without a problem.</summary>

@@ -24,7 +24,7 @@ internal sealed record AdultsLetGo
 
     public int Unsexed { get; init; }
 
-    /// <summary>Area or cage for pairs; null for the house's first area.</summary>
+    /// <summary>Area or cage for pairs; null for the house's largest area.</summary>
     public Guid? To { get; init; }
 
     public string? Note { get; init; }

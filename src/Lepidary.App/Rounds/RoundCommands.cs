@@ -33,7 +33,7 @@ internal static class RoundCommands
                 {
                     table.AddRow(
                         Tables.Cell(lot.Code), Tables.Cell(lot.Row ?? ""), Tables.Cell(lot.Form is null ? lot.Taxon : $"{lot.Taxon} {lot.Form}"),
-                        Tables.Number(lot.HungYesterday), Tables.Cell(lot.Expected.Words), Tables.Cell(lot.CountedToday ?? "to look at"), Tables.Cell(lot.Mark ?? ""));
+                        Tables.Number(lot.HungYesterday), Tables.Cell(lot.Expected.Brief), Tables.Cell(lot.CountedToday ?? "to look at"), Tables.Cell(lot.Mark ?? ""));
                 }
 
                 desk.Terminal.Write(table);
@@ -286,7 +286,7 @@ internal static class RoundCommands
 
     private static Option<string> Lot() => new("--lot") { Description = "The lot's code from its label, or its key.", Required = true };
 
-    private static Option<string?> To() => new("--to") { Description = "Name of the flight area or of the cage for pairs; the first area when not said." };
+    private static Option<string?> To() => new("--to") { Description = "Name of the flight area or of the cage for pairs; the largest area when not said." };
 }
 
 /// <summary>A lot's balance as commands print it.</summary>

@@ -10,13 +10,14 @@ namespace Lepidary.App.Rounds;
 /// <param name="SubjectId">What it is about.</param>
 /// <param name="Kind">In what way.</param>
 /// <param name="Sentence">What does not add up, and what to do.</param>
+/// <param name="Taxon">The lot's taxon, or null.</param>
 /// <param name="LotCode">The lot, or null.</param>
 /// <param name="Excess">Animals by which it does not balance.</param>
 /// <param name="CanRecount">True where saying that more were received would settle it.</param>
 /// <param name="Rows">Rows to look at; each can be taken back.</param>
 /// <param name="Second">What the row says that came second under the same key, or null.</param>
 internal sealed record ToSettle(
-    Guid SubjectId, DiscrepancyKind Kind, string Sentence, string? LotCode, int Excess, bool CanRecount, IReadOnlyList<LotRow> Rows, string? Second);
+    Guid SubjectId, DiscrepancyKind Kind, string Sentence, string? Taxon, string? LotCode, int Excess, bool CanRecount, IReadOnlyList<LotRow> Rows, string? Second);
 
 /// <summary>All that does not add up and is not settled.</summary>
 internal sealed record DiscrepanciesView(string Headline, IReadOnlyList<ToSettle> Open);
@@ -42,6 +43,7 @@ internal sealed class ShowDiscrepancies(BookContext book, HouseDay day, Discrepa
                 discrepancy.SubjectId,
                 discrepancy.Kind,
                 discrepancy.Sentence,
+                discrepancy.LotId is { } about ? await book.Lots.Where(lot => lot.Id == about).Select(lot => lot.Taxon).FirstOrDefaultAsync(cancellation) : null,
                 discrepancy.LotId is { } id && discrepancy.Kind != DiscrepancyKind.UnknownLot ? LotCode.Of(id) : null,
                 discrepancy.Excess,
                 discrepancy.Kind == DiscrepancyKind.MoreCountedThanHung,

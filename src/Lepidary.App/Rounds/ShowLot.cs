@@ -44,6 +44,9 @@ internal sealed record LotView
 
     public required IReadOnlyList<Place> Places { get; init; }
 
+    /// <summary>Where the buttons that enter everything at once release to; null in a house without areas.</summary>
+    public string? UsualPlace { get; init; }
+
     public required string DryingHint { get; init; }
 
     public required IReadOnlyList<Discrepancy> Discrepancies { get; init; }
@@ -114,6 +117,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             Earlier = [.. rows.Where(row => row.OnDay != day.Today).OrderByDescending(row => row.OnDay).Select(row => row.Row)],
             Quick = Quick(shown),
             Places = await places.ForAdults(cancellation),
+            UsualPlace = (await places.Usual(cancellation))?.Name,
             DryingHint = Drying.Hint(lot.Taxon, day.Local(day.Now)),
             Discrepancies = Ledger.Discrepancies(lot, facts),
             Hygiene = Ledger.Standing(facts).OfType<Entry>().Any(entry => entry.OnDay == day.Today && entry.Parasitised > 0) ? Hygiene.Steps : [],

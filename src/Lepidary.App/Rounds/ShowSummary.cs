@@ -23,13 +23,13 @@ internal sealed record SummaryView
     /// <summary>Lots whose adults wait to be let go.</summary>
     public required IReadOnlyList<RoundLot> Waiting { get; init; }
 
-    public required IReadOnlyList<string> Discrepancies { get; init; }
+    public required IReadOnlyList<(string Sentence, string? Taxon)> Discrepancies { get; init; }
 
     public required IReadOnlyList<string> Hygiene { get; init; }
 }
 
 /// <summary>Sums the round up.</summary>
-internal sealed class ShowSummary(BookContext book, HouseDay day, ShowRound round, DiscrepancyReader discrepancies)
+internal sealed class ShowSummary(BookContext book, HouseDay day, ShowRound round, ShowDiscrepancies discrepancies)
 {
     public async Task<SummaryView> Show(CancellationToken cancellation)
     {
@@ -60,7 +60,7 @@ internal sealed class ShowSummary(BookContext book, HouseDay day, ShowRound roun
             Species = species,
             NotVisited = notVisited,
             Waiting = [.. view.Lots.Where(lot => lot.ToRelease > 0)],
-            Discrepancies = [.. (await discrepancies.ReadAsync(day.HouseId, cancellation)).Select(discrepancy => discrepancy.Sentence)],
+            Discrepancies = [.. (await discrepancies.Show(cancellation)).Open.Select(item => (item.Sentence, item.Taxon))],
             Hygiene = entries.Any(entry => entry.Parasitised > 0) ? Hygiene.Steps : [],
             Headline = all == 0 ? "Nothing hangs" : notVisited.Count == 0 ? "The round is done" : $"{all - notVisited.Count} of {all} lots were looked at",
             Lead = entries.Count == 0

@@ -67,13 +67,13 @@ public sealed class FoundDeadTests
         var page = await browser.Page("/flying/found-dead");
         var form = PageForm.Of(page, "name=\"species\"");
 
-        Assert.Contains("up to 5 flying", page, StringComparison.Ordinal);
+        Assert.Contains("about 5 flying", page, StringComparison.Ordinal);
         var (status, said, _) = await form.Send(browser, ("s0-count", "2"), ("s1-taxon", "Idea leuconoe"), ("s1-count", "1"), ("who", "Ann"));
         await form.Send(browser);
 
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.Contains("<h1>3 found dead today</h1>", said, StringComparison.Ordinal);
-        Assert.Contains("up to 3 flying", said, StringComparison.Ordinal);
+        Assert.Contains("about 3 flying", said, StringComparison.Ordinal);
         Assert.Equal(2, await book.Look(context => context.Set<FoundDead>().CountAsync(TestContext.Current.CancellationToken)));
 
         var undone = await PageForm.Of(said, "/found-dead/undo").Send(browser);
