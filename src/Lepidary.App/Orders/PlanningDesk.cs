@@ -1,3 +1,4 @@
+using System.Buffers;
 using Lepidary.App.House;
 using Lepidary.App.Odds;
 using Lepidary.Book;
@@ -55,6 +56,8 @@ internal static class PlanningDesk
 
     /// <summary>Days from a box to its first butterflies; an aim that names no first day begins there, where the order begins to tell.</summary>
     private const int FirstOut = 2;
+
+    private static readonly SearchValues<char> EndOfSubject = SearchValues.Create(",;|0123456789");
 
     public static Checked<PlanningTask> Lay(PlanningInput input, TaxonTable table)
     {
@@ -242,7 +245,7 @@ internal static class PlanningDesk
     private static string Subject(string text)
     {
         var words = text.TrimStart(' ', ';', ',', '|', '\t');
-        var end = words.AsSpan().IndexOfAny(",;|0123456789");
+        var end = words.AsSpan().IndexOfAny(EndOfSubject);
         return (end < 0 ? words : words[..end]).Trim();
     }
 
