@@ -131,6 +131,9 @@ internal sealed partial class Classifier(NameReader names)
 
     private static LineKind KindOf(Draft draft)
     {
+        // "Everything 2.00 unless it says otherwise"
+        if (draft is { InTable: false, HasPrice: true, Named.Any: false } && draft.Says(Meaning.All) && !draft.Facts.Mix && !IsCharge(draft.Meanings) && !SpeaksOfTheOrder(draft))
+            return LineKind.Note;
         if (!draft.Text.Any(char.IsLetterOrDigit))
             return LineKind.Heading;
         if (draft.Text.Length > Tokeniser.LongestLine)

@@ -33,6 +33,7 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
             };
         }
         Totals(settled);
+        Gross(settled);
         Names(settled, below);
         // A column of money with a title that is not understood is the price, before a hidden one is.
         if (!settled.Exists(column => column is { Role: ColumnRole.Price, Hidden: false }))
@@ -55,6 +56,17 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         {
             if (columns[i] is { Role: ColumnRole.Price, Says: { From: 1, Per: null } })
                 columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Total) };
+        }
+    }
+
+    /// <summary>Of a price without and one with tax the former is taken; a keeper's tax is his own.</summary>
+    private static void Gross(List<Column> columns)
+    {
+        for (var i = 0; i < columns.Count; i++)
+        {
+            if (columns[i] is { Role: ColumnRole.Price } gross && Statements.TaxExcluded(gross.Title, titles: true) == false
+                && columns.Exists(net => net.Role == ColumnRole.Price && net.Says.From == gross.Says.From && net.Says.Per == gross.Says.Per && Statements.TaxExcluded(net.Title, titles: true) == true))
+                columns[i] = gross with { Says = new ColumnTitle(ColumnRole.Aside) };
         }
     }
 

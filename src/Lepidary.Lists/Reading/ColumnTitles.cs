@@ -172,7 +172,7 @@ internal static class ColumnTitles
     }
 
     /// <summary>"per 10", "/ 10", "pro 100 Stück"; or null.</summary>
-    private static int? PerSeveral(List<Token> tokens)
+    internal static int? PerSeveral(List<Token> tokens)
     {
         for (var i = 1; i < tokens.Count; i++)
         {

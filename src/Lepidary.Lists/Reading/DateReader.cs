@@ -54,6 +54,7 @@ internal static partial class DateReader
         if (text.Any(char.IsLetter))
         {
             Collect(Clock(), match => new PrintedDate(match.Index, match.Index + match.Length, null, 0, 0, null, false));
+            Collect(WithFullStop(), match => Of(match, "y", "m", "d", swappable: false));
             Collect(WithoutYear(), match => Of(match, "y", "m", "d", swappable: match.Groups["s"].Value == "/"));
             Collect(Named(), match => Of(match, "y", "m", "d", swappable: false));
             Collect(MonthFirst(), match => Of(match, "y", "m", "d", swappable: false));
@@ -126,6 +127,9 @@ internal static partial class DateReader
 
     [GeneratedRegex(@"(?<![\d.,/])(?<d>\d{1,2})(?<s>[./-])\s?(?<m>\d{1,2})\k<s>\s?(?<y>20\d\d|\d\d)(?![\d/])")]
     private static partial Regex Numeric();
+
+    [GeneratedRegex(@"(?<=(?<!\p{L})(?:ab|seit|zum|gültig|per)\s)(?<d>\d{1,2})\.\s?(?<m>\d{1,2})\.(?!\d)(?<y>(?!))?", RegexOptions.IgnoreCase)]
+    private static partial Regex WithFullStop();
 
     /// <summary>A time of day is no price; it is kept here as a date that no day answers to.</summary>
     [GeneratedRegex(@"(?<![\d.,:])\d{1,2}:[0-5]\d(?!\d)|(?<![\d.,:])\d{1,2}(?:[.:h][0-5]\d)?\s?(?:uur|uhr|hrs?|heures|horas|ore|o'clock|am|pm|a\.m\.|p\.m\.|h)(?!\p{L})", RegexOptions.IgnoreCase)]

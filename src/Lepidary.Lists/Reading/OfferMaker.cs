@@ -47,7 +47,7 @@ internal sealed partial class OfferMaker
         var prices = drafts
             .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && PackOf(draft) == 1)
             .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null or 1, Amount: > 0 }).Take(1))
-            .Select(price => (double)price.Amount)
+            .Select(price => (double)price.Amount / (price.Per ?? statements.PricesPer ?? 1))
             .Order()
             .ToList();
         return prices.Count < 5 ? UsualPrice : prices[prices.Count / 2];
@@ -170,6 +170,12 @@ internal sealed partial class OfferMaker
                 draft.Facts.Pack = number.Value;
                 continue;
             }
+            // "40 @ 2.20": so many at that price.
+            if (number.Place == "at a price" && draft.Facts is { Available: null, Prices.Count: 1 })
+            {
+                draft.Facts.Available = number.Value;
+                continue;
+            }
             switch (numbers.GetValueOrDefault(number.Place, Number.AvailableOrPack))
             {
                 case Number.Counting:
@@ -200,6 +206,8 @@ internal sealed partial class OfferMaker
             doubts.Add("Only a struck or former price is printed: ask the supplier for the price.");
         if (prices.Count == 0 && Section(draft) is { HasPrice: true } section)
             prices.AddRange(section.Facts.Prices);
+        if (prices.Count == 0 && statements.Price is { } forAll)
+            prices.Add(forAll);
         if (prices.Count == 0)
         {
             if (!facts.SoldOut && !mostWithoutPrice && facts.OldPrices.Count == 0)
@@ -289,7 +297,7 @@ internal sealed partial class OfferMaker
     /// <summary>The price for one pupa.</summary>
     private decimal Each(Draft draft, PrintedPrice price, int pack, List<string> doubts)
     {
-        if (price.Per is > 1 and var several)
+        if ((price.Per ?? statements.PricesPer) is > 1 and var several)
             return decimal.Round(price.Amount / several, 4);
         if (price.Per == 1 || pack == 1 || price.Amount <= 0)
             return price.Amount;
@@ -347,7 +355,7 @@ internal sealed partial class OfferMaker
     }
 
     /// <summary>Where one charge ends and the next begins: a comma, full stop, semicolon, bar or slash with space around.</summary>
-    [GeneratedRegex(@"[,.;]\s+|\s[/|+]\s|\s(?:and|und|et|y|en|e)\s")]
+    [GeneratedRegex(@"[,.;]\s+|\s[/|+–—-]\s|\s(?:and|und|et|y|en|e)\s")]
     private static partial Regex Parts();
 
     private static ChargePer Per(HashSet<Meaning> says)

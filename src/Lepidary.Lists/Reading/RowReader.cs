@@ -363,6 +363,8 @@ internal sealed partial class RowReader(char? decimalMark)
             return "behind, with x";
         if (before.LastIndexOfAny(['(', '[']) > before.LastIndexOfAny([')', ']']))
             return "in brackets";
+        if (after.StartsWith('@'))
+            return "at a price";
         if (before.Length == 0)
             return "in front";
         return after.Length == 0 ? "at the end" : "inside";

@@ -20,6 +20,12 @@ internal sealed partial class Statements
     /// <summary>Fewest pupae of each species, said once for all offers.</summary>
     public int? Minimum { get; private set; }
 
+    /// <summary>Price of offers that print none, said once for all; null where not said.</summary>
+    public PrintedPrice? Price { get; private set; }
+
+    /// <summary>Pupae that all prices pay for: "prices per 10"; null where not said.</summary>
+    public int? PricesPer { get; private set; }
+
     /// <summary>Prices are for a pack (true), for one (false), or not said.</summary>
     public bool? PricesPerPack { get; private set; }
 
@@ -92,7 +98,8 @@ internal sealed partial class Statements
     private void FindTax()
     {
         var found = Spoken
-            .Select(draft => (draft, text: draft.Spoken))
+            // A row of titles with both kinds of price says nothing about the list; the price that is read is the one without tax.
+            .Select(draft => (draft, text: draft.IsTitles && BothTaxes(draft) ? "netto" : draft.Spoken))
             .Concat(drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(draft => Sentences(draft.Spoken).Select(text => (draft, text))))
             .Select(pair => (pair.draft, excluded: TaxExcluded(pair.text, pair.draft.IsTitles)))
             .Where(pair => pair.excluded is not null)
@@ -100,6 +107,12 @@ internal sealed partial class Statements
         PricesExcludeTax = found.Count > 0 ? found[0].excluded : options.Layout.PricesExcludeTax;
         if (found.Find(pair => pair.excluded != PricesExcludeTax) is { draft: { } contrary })
             Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which."));
+    }
+
+    private static bool BothTaxes(Draft titles)
+    {
+        var said = titles.Row.Content.Select(cell => TaxExcluded(cell.Text, titles: true)).ToList();
+        return said.Contains(true) && said.Contains(false);
     }
 
     [GeneratedRegex(@"(?<=\p{L}{3}|\d)\.\s+(?=\p{Lu})|\s\|\s")]
@@ -236,7 +249,11 @@ internal sealed partial class Statements
         {
             if (draft.Says(Meaning.PerSpecies) && draft.Facts.Minimum is { } least)
                 Minimum ??= draft.Facts.MinimumInPacks ? null : least;
-            if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && !draft.HasPrice && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)
+            if (draft.Says(Meaning.All) && draft.Facts.Prices is [{ From: 1 } price] && draft.Kind == LineKind.Note)
+                Price ??= price;
+            if ((draft.Says(Meaning.Prices) || draft.Says(Meaning.Price)) && !draft.HasPrice && ColumnTitles.PerSeveral(Tokeniser.Cut(draft.Spoken, null)) is { } several)
+                PricesPer ??= several;
+            if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && (!draft.HasPrice || draft.Says(Meaning.All)) && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)
                 Pack ??= size;
             if (draft.Says(Meaning.Prices))
             {

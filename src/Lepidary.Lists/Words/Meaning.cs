@@ -125,6 +125,9 @@ internal enum Meaning
     /// <summary>Begins a statement about all prices.</summary>
     Prices,
 
+    /// <summary>Speaks of all offers at once.</summary>
+    All,
+
     /// <summary>A heading that groups offers without being a family.</summary>
     Region,
 }
