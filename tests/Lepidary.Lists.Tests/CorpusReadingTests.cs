@@ -6,7 +6,7 @@ namespace Lepidary.Lists.Tests;
 /// <summary>Scores the reader against the corpus that another hand wrote.</summary>
 public sealed class CorpusReadingTests(ITestOutputHelper output)
 {
-    private static readonly string[] Tables = ["csv", "tsv", "xlsx"];
+    private static readonly string[] Tables = ["csv", "tsv", "xlsx", "html", "eml", "ods", "docx"];
 
     private static CorpusScore Score(CorpusEntry entry)
     {

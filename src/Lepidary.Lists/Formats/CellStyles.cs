@@ -63,7 +63,7 @@ internal sealed partial class CellStyles
         return new CellStyle(first, isDate ? null : CurrencyOf(first), isDate && !first.Equals("General", StringComparison.OrdinalIgnoreCase), decimals, struck);
     }
 
-    private static string? CurrencyOf(string code)
+    internal static string? CurrencyOf(string code)
     {
         var bracket = CurrencyBracket().Match(code);
         var shown = bracket.Success ? bracket.Groups[1].Value.Trim() : Bracketed().Replace(code, "").Trim('0', '#', ',', '.', '_', '-', ' ', '*', '(', ')', '"', '\\');

@@ -39,7 +39,9 @@ internal static class FormatRecogniser
         if (bytes.Length == 0)
             return Refuse("an empty file", "a list with at least one line");
         if (bytes.StartsWith("PK\u0003\u0004"u8) || bytes.StartsWith("PK\u0005\u0006"u8))
-            return XlsxWorkbook.Read(content, fileName);
+            return ZipPackage.Read(content, fileName);
+        if (bytes.StartsWith((byte[])[0xD0, 0xCF, 0x11, 0xE0]) && OldOfficeFile(bytes) == OldXls)
+            return OldWorkbook.Read(content, fileName);
         if (bytes.StartsWith((byte[])[0xD0, 0xCF, 0x11, 0xE0]))
             return Refuse(OldOfficeFile(bytes), bytes.IndexOf(Utf16("EncryptedPackage")) >= 0
                 ? "a workbook without a password: open it with the password and save a copy without one"
@@ -59,8 +61,15 @@ internal static class FormatRecogniser
             return Refuse("a binary file", "a list: a workbook (.xlsx), CSV or text");
         if (decoded.Text.AsSpan().Trim().Length == 0)
             return Refuse("a file with nothing but white space in it", "a list with at least one line");
-        if (MarkedUp(decoded.Text) is { } refusal)
-            return Refuse(refusal.Found, refusal.Expected);
+        if (IsMail(decoded.Text) && MailFile.Read(content, fileName, (attached, name) => Read(attached, name)) is { } mail)
+            return mail;
+        if (IsPage(decoded.Text))
+        {
+            var stated = HtmlPage.StatedEncoding(bytes);
+            return HtmlPage.Read(stated is null ? decoded.Text : stated.GetString(bytes), $"HTML, {stated?.WebName ?? decoded.Encoding}") with { Doubts = stated is null ? decoded.Doubts : [] };
+        }
+        if (Starts(decoded.Text.AsSpan().TrimStart(), "<?xml"))
+            return Refuse("an XML file", "a workbook (.xlsx), CSV or text: open it in a spreadsheet program and save it as one of these");
 
         var lines = Lines.Of(decoded.Text);
         if (lines.Count > MostLines)
@@ -74,15 +83,17 @@ internal static class FormatRecogniser
     private static (Sheet Sheet, string Layout) Plain(IReadOnlyList<string> lines)
     {
         var (sheet, layout) = PlainText.Read(lines);
-        return (sheet, $"text, {layout}");
+        return (QuotedMail.Mark(sheet), $"text, {layout}");
     }
+
+    private const string OldXls = "an old workbook (.xls)";
 
     private static string OldOfficeFile(ReadOnlySpan<byte> bytes)
     {
         if (bytes.IndexOf(Utf16("EncryptedPackage")) >= 0)
             return "a workbook locked with a password";
         if (bytes.IndexOf(Utf16("Workbook")) >= 0 || bytes.IndexOf(Utf16("Book")) >= 0)
-            return "an old workbook (.xls)";
+            return OldXls;
         return bytes.IndexOf(Utf16("WordDocument")) >= 0 ? "an old document (.doc)" : "an old office file";
     }
 
@@ -111,18 +122,20 @@ internal static class FormatRecogniser
         return controls * 50 > looked;
     }
 
-    private static (string Found, string Expected)? MarkedUp(string text)
+    private static bool IsPage(string text)
     {
         var start = text.AsSpan().TrimStart();
         start = start[..Math.Min(start.Length, 4096)];
-        if (Starts(start, "<!doctype html") || Starts(start, "<html") || start.Contains("<table", StringComparison.OrdinalIgnoreCase) || start.Contains("<body", StringComparison.OrdinalIgnoreCase))
-            return ("a web page (HTML)", "a workbook (.xlsx), CSV or text: open the page, copy the table and paste it");
-        if (Starts(start, "<?xml"))
-            return ("an XML file", "a workbook (.xlsx), CSV or text: open it in a spreadsheet program and save it as one of these");
-        var mail = HasField(start, "MIME-Version:") || (HasField(start, "Received:") && HasField(start, "Message-ID:"));
-        return mail
-            ? ("an e-mail file (.eml)", "the list itself: save its attachment, or copy the text of the mail and paste it")
-            : null;
+        return Starts(start, "<!doctype html") || Starts(start, "<html") || start.Contains("<table", StringComparison.OrdinalIgnoreCase) || start.Contains("<body", StringComparison.OrdinalIgnoreCase)
+            || (Starts(start, "<") && start.Contains("</", StringComparison.Ordinal) && start.Contains("<p", StringComparison.OrdinalIgnoreCase));
+    }
+
+    private static bool IsMail(string text)
+    {
+        var start = text.AsSpan().TrimStart();
+        start = start[..Math.Min(start.Length, 8192)];
+        return char.IsLetter(start[0]) && (HasField(start, "MIME-Version:") || HasField(start, "Content-Type:") || (HasField(start, "Received:") && HasField(start, "Message-ID:")))
+            && (HasField(start, "From:") || HasField(start, "Subject:"));
     }
 
     private static bool Starts(ReadOnlySpan<char> text, string with) => text.StartsWith(with, StringComparison.OrdinalIgnoreCase);

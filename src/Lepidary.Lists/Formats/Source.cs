@@ -27,6 +27,12 @@ internal sealed record Row(int Number, string Text, IReadOnlyList<Cell> Cells)
     /// <summary>True when the supplier hid it.</summary>
     public bool Hidden { get; init; }
 
+    /// <summary>Which table of a page or document it is from; 0 for text outside tables. Titles hold within their table.</summary>
+    public int Part { get; init; }
+
+    /// <summary>True for what is only quoted: an older mail below the new one.</summary>
+    public bool Quoted { get; init; }
+
     /// <summary>Further lines of the source that belong to it: a quoted cell with line ends in it.</summary>
     public IReadOnlyList<string> FurtherLines { get; init; } = [];
 

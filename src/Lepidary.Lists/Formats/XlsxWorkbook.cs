@@ -1,7 +1,5 @@
 using System.Globalization;
-using System.IO.Compression;
 using System.Text;
-using System.Xml;
 using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using S = DocumentFormat.OpenXml.Spreadsheet;
@@ -11,89 +9,26 @@ namespace Lepidary.Lists.Formats;
 /// <summary>A workbook (.xlsx) as sheets of cells. Formulas are never computed: what the file last showed is read.</summary>
 internal static class XlsxWorkbook
 {
-    /// <summary>Most bytes that the parts of a workbook may unpack to.</summary>
-    private const long MostUnpacked = 100L * 1024 * 1024;
-
-    /// <summary>Packed this tightly, a part of some size is a trap and no list.</summary>
-    private const int MostRatio = 400;
-
-    private const int MostParts = 2000;
     private const int MostRows = FormatRecogniser.MostLines;
     private const int MostColumns = 512;
     private const int MostCells = 1_000_000;
 
-    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName)
+    public static Checked<Source> Read(Stream stream, string fileName)
     {
-        try
+        using var document = SpreadsheetDocument.Open(stream, isEditable: false);
+        var workbook = document.WorkbookPart;
+        if (workbook?.Workbook?.Sheets is null)
+            return new Problem(fileName, "a workbook without sheets", "a workbook with a list in it");
+        var reader = new SheetReader(workbook);
+        var sheets = new List<Sheet>();
+        foreach (var sheet in workbook.Workbook.Sheets.Elements<S.Sheet>())
         {
-            using var stream = new MemoryStream(content.ToArray(), writable: false);
-            if (WhyNot(stream) is var (found, expected))
-                return new Problem(fileName, found, expected);
-            stream.Position = 0;
-            using var document = SpreadsheetDocument.Open(stream, isEditable: false);
-            var workbook = document.WorkbookPart;
-            if (workbook?.Workbook?.Sheets is null)
-                return new Problem(fileName, "a workbook without sheets", "a workbook with a list in it");
-            var reader = new SheetReader(workbook);
-            var sheets = new List<Sheet>();
-            foreach (var sheet in workbook.Workbook.Sheets.Elements<S.Sheet>())
-            {
-                if (sheet.Id?.Value is { } id && workbook.TryGetPartById(id, out var part) && part is WorksheetPart worksheet)
-                    sheets.Add(reader.Read(worksheet, sheet.Name?.Value, sheet.State is { } state && state.Value != S.SheetStateValues.Visible));
-            }
-            if (sheets.All(sheet => sheet.Rows.All(row => !row.Content.Any())))
-                return new Problem(fileName, "a workbook with nothing in its cells", "a workbook with a list in it");
-            return new Source("XLSX", sheets) { Doubts = reader.Doubts };
+            if (sheet.Id?.Value is { } id && workbook.TryGetPartById(id, out var part) && part is WorksheetPart worksheet)
+                sheets.Add(reader.Read(worksheet, sheet.Name?.Value, sheet.State is { } state && state.Value != S.SheetStateValues.Visible));
         }
-        catch (TooLargeException exception)
-        {
-            return new Problem(fileName, exception.Message, "a list: send only the sheet with the offers");
-        }
-        catch (Exception exception) when (exception is OpenXmlPackageException or InvalidDataException or FileFormatException or XmlException or IOException
-            or FormatException or ArgumentException or InvalidOperationException or NotSupportedException or OverflowException
-            or KeyNotFoundException or NullReferenceException or IndexOutOfRangeException or InvalidCastException)
-        {
-            // The library meets damaged files with whatever exception the damage leads to; to the keeper they are all one thing.
-            return new Problem(fileName, "a damaged or cut-off workbook", "a whole workbook: fetch the file again, or open it and save it anew");
-        }
-    }
-
-    private sealed class TooLargeException(string message) : Exception(message);
-
-    /// <summary>Looks into the package before anything is parsed: what it is, and whether it unpacks to a sane size.</summary>
-    private static (string Found, string Expected)? WhyNot(Stream stream)
-    {
-        using var zip = new ZipArchive(stream, ZipArchiveMode.Read, leaveOpen: true);
-        if (zip.Entries.Count > MostParts)
-            return ($"a package of {zip.Entries.Count} parts", "a workbook that a spreadsheet program wrote");
-        bool Has(string path) => zip.Entries.Any(entry => entry.FullName.StartsWith(path, StringComparison.OrdinalIgnoreCase));
-        if (!Has("xl/") && !Has("[Content_Types].xml"))
-            return Has("content.xml")
-                ? ("an OpenDocument file", "a workbook (.xlsx) or CSV: open it and save it as one of these")
-                : ("a zip archive", "the list itself: unpack the archive and hand in the list");
-        if (Has("word/"))
-            return ("a document (.docx)", "a workbook (.xlsx), CSV or text: copy the table out of it and paste it");
-        if (Has("xl/workbook.bin"))
-            return ("a binary workbook (.xlsb)", "a workbook (.xlsx) or CSV: open it and save it as one of these");
-        if (!Has("xl/"))
-            return ("an office file without sheets", "a workbook (.xlsx), CSV or text");
-
-        var unpacked = 0L;
-        var buffer = new byte[81920];
-        foreach (var entry in zip.Entries)
-        {
-            // The stated length can lie, so it is unpacked and counted.
-            using var part = entry.Open();
-            var length = 0L;
-            for (int read; (read = part.Read(buffer)) > 0;)
-            {
-                length += read;
-                unpacked += read;
-                if (unpacked > MostUnpacked || (length > 5 * 1024 * 1024 && length / Math.Max(1, entry.CompressedLength) > MostRatio))
-                    return ("a workbook that unpacks to far more than it holds", $"a workbook of at most {MostUnpacked / (1024 * 1024)} MB unpacked");
-            }
-        }
-        return null;
+        return sheets.Exists(sheet => sheet.Rows.Any(row => row.Content.Any()))
+            ? new Source("XLSX", sheets)
+            : new Problem(fileName, "a workbook with nothing in its cells", "a workbook with a list in it");
     }
 
     private sealed class SheetReader
@@ -101,7 +36,6 @@ internal static class XlsxWorkbook
         private readonly List<S.SharedStringItem> shared;
         private readonly CellStyles styles;
         private readonly bool from1904;
-        private readonly List<string> doubts = [];
         private int cells;
 
         public SheetReader(WorkbookPart workbook)
@@ -110,8 +44,6 @@ internal static class XlsxWorkbook
             styles = new CellStyles(workbook.WorkbookStylesPart?.Stylesheet);
             from1904 = workbook.Workbook?.WorkbookProperties?.Date1904?.Value ?? false;
         }
-
-        public IReadOnlyList<string> Doubts => doubts;
 
         public Sheet Read(WorksheetPart part, string? name, bool hidden)
         {

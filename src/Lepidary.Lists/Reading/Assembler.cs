@@ -26,7 +26,7 @@ internal static class Assembler
             columns.AddRange(tables.SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
-        var statements = new Statements(drafts, options, fileName);
+        var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);
         var maker = new OfferMaker(statements, drafts, mark);
         var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer)]);
         var doubts = new List<Doubt>();
@@ -36,6 +36,8 @@ internal static class Assembler
             .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.")));
         if (statements.Currency is null or "GBP" or "EUR" or "USD" or "CHF" or "CAD" or "AUD")
             doubts.AddRange(Checks.OfAll(offers));
+        if (maker.MostWithoutPrice && offers.Count > 0)
+            doubts.Add(new Doubt(0, "", "Most offers of the list have no price: ask the supplier for the prices."));
         if (offers.Count == 0)
             doubts.Add(new Doubt(0, "", "No offer was found: check that this is a supplier's list."));
         doubts.AddRange(drafts.Where(draft => draft.Kind == LineKind.Doubt).Select(draft => new Doubt(draft.Row.Number, draft.Text, draft.Doubts.FirstOrDefault() ?? "This line is not understood: say what it is, or leave it out.")));
@@ -94,6 +96,11 @@ internal static class Assembler
         for (var i = 0; i < sheet.Rows.Count; i++)
         {
             var row = sheet.Rows[i];
+            if (row.Quoted)
+            {
+                all.Add(new Draft { Row = row, Sheet = sheet, Text = row.Text, Kind = row.Content.Any() ? LineKind.Note : LineKind.Blank, IsQuoted = true });
+                continue;
+            }
             var table = tables.FirstOrDefault(table => table.TitleRows.Contains(i) || (i >= table.First && i < table.End));
             if (table is null || table.TitleRows.Contains(i))
             {

@@ -162,7 +162,7 @@ internal sealed partial class Classifier(NameReader names)
         if (facts.Mix && letters && draft.HasPrice && !(charge && facts.Pack is null && facts.Available is null) && !SpeaksOfTheOrder(draft))
             return LineKind.Offer;
         // "Carriage free from 300": no amount is charged there.
-        if (charge && draft.Says(Meaning.AtCost) && facts.Prices.TrueForAll(price => price.From > 1 || facts.FromPrice))
+        if (charge && draft.HasPrice && draft.Says(Meaning.AtCost) && facts.Prices.TrueForAll(price => price.From > 1 || facts.FromPrice))
             return LineKind.Note;
         if (charge && draft.HasPrice && !match.Scientific && !(match.Sure && !SpeaksOfTheOrder(draft)))
             return LineKind.Charge;

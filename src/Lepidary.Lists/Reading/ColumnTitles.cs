@@ -57,7 +57,7 @@ internal static class ColumnTitles
         bool Has(Meaning meaning) => known.Exists(word => word.Is(meaning));
         var whole = Vocabulary.Of(text.Trim(' ', '.', ':', '*', '(', ')', '?'));
         var currency = tokens.Find(token => token.Kind == TokenKind.Currency)?.Currency;
-        var pence = known.Exists(word => word.Is(Meaning.Pence) && (words.Count == 1 || !word.Is(Meaning.Each))) && currency is null && Has(Meaning.Price) ? FactReader.Minor : null;
+        var pence = currency is null && known.Exists(word => word.Is(Meaning.Pence) && (Has(Meaning.Price) || word.Text is "¢" || word.Text.Length > 3)) ? FactReader.Minor : null;
 
         if (Has(Meaning.Minimum))
             return new ColumnTitle(ColumnRole.Minimum) { InPacks = Has(Meaning.Packs) };
@@ -79,7 +79,7 @@ internal static class ColumnTitles
             return new ColumnTitle(ColumnRole.Aside);
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = Has(Meaning.Packs) && !Has(Meaning.Pieces) };
-        if (Has(Meaning.Price) || currency is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack))
+        if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack))
             return Price(tokens, currency, pence);
         if (Mark(tokens) is { } from)
             return new ColumnTitle(ColumnRole.Price) { From = from, Bare = tokens.Count == 1, Per = null };

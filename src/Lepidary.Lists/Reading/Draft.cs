@@ -24,6 +24,9 @@ internal sealed class Draft
     /// <summary>Below titles, with more than one cell filled.</summary>
     public bool InTable { get; init; }
 
+    /// <summary>From an older mail: nothing of it holds.</summary>
+    public bool IsQuoted { get; init; }
+
     /// <summary>A row with titles.</summary>
     public bool IsTitles { get; init; }
 

@@ -28,11 +28,11 @@ internal sealed partial class OfferMaker
         usual = Usual(drafts);
         perPack = PerPack(drafts);
         var offers = drafts.Where(draft => draft.Kind == LineKind.Offer).ToList();
-        mostWithoutPrice = offers.Count(draft => !draft.HasPrice && Section(draft) is not { HasPrice: true }) * 10 > offers.Count * 7;
+        MostWithoutPrice = offers.Count(draft => !draft.HasPrice && Section(draft) is not { HasPrice: true }) * 10 > offers.Count * 7;
     }
 
     /// <summary>A list of what there is, without prices: said once and not on each line.</summary>
-    private readonly bool mostWithoutPrice;
+    public bool MostWithoutPrice { get; }
 
     private enum Number
     {
@@ -201,7 +201,7 @@ internal sealed partial class OfferMaker
     private Priced Prices(Draft draft, int pack, OfferKind kind, List<string> doubts)
     {
         var facts = draft.Facts;
-        var prices = facts.Prices.ToList();
+        var prices = facts.Prices.ConvertAll(price => statements.PricesInMinor && price is { Currency: null, Amount: >= 10 } && price.Amount == decimal.Truncate(price.Amount) ? price with { Amount = price.Amount / 100 } : price);
         if (prices.Count == 0 && facts.OldPrices.Count > 0 && !facts.SoldOut)
             doubts.Add("Only a struck or former price is printed: ask the supplier for the price.");
         if (prices.Count == 0 && Section(draft) is { HasPrice: true } section)
@@ -210,7 +210,7 @@ internal sealed partial class OfferMaker
             prices.Add(forAll);
         if (prices.Count == 0)
         {
-            if (!facts.SoldOut && !mostWithoutPrice && facts.OldPrices.Count == 0)
+            if (!facts.SoldOut && !MostWithoutPrice && facts.OldPrices.Count == 0)
                 doubts.Add("No price is printed: ask the supplier for it.");
             return new Priced(null, [], pack, null, false);
         }

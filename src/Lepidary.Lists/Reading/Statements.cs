@@ -23,6 +23,9 @@ internal sealed partial class Statements
     /// <summary>Price of offers that print none, said once for all; null where not said.</summary>
     public PrintedPrice? Price { get; private set; }
 
+    /// <summary>Whole numbers are pence or cents: "prices in cents".</summary>
+    public bool PricesInMinor { get; private set; }
+
     /// <summary>Pupae that all prices pay for: "prices per 10"; null where not said.</summary>
     public int? PricesPer { get; private set; }
 
@@ -171,6 +174,7 @@ internal sealed partial class Statements
                     (best, bestScore, bestDraft) = (day, score, draft);
             }
         }
+        best ??= DispatchDay();
         if (best is null)
         {
             var names = drafts.Select(draft => draft.Sheet.Name).OfType<string>().Distinct().Append(Path.GetFileNameWithoutExtension(fileName).Replace('_', ' '));
@@ -180,6 +184,14 @@ internal sealed partial class Statements
         if (best is { } listDay && options.Today is { } today && Monday(listDay) != Monday(today))
             Doubts.Add(new Doubt(bestDraft?.Row.Number ?? 0, bestDraft?.Text ?? fileName, $"The list is of {listDay:yyyy-MM-dd}, which is not in the week of {today:yyyy-MM-dd}: check that it is this week's."));
     }
+
+    /// <summary>The day on which the boxes go, where the head of the list names no day of its own.</summary>
+    private DateOnly? DispatchDay() => drafts.Take(firstOffer)
+        .Where(draft => draft.Says(Meaning.DispatchDate) && draft.Kind is LineKind.Note or LineKind.Heading)
+        .SelectMany(draft => DateReader.Find(draft.Spoken)
+            .Where(date => Tokeniser.Cut(draft.Spoken, null).Where(token => token.End <= date.Start).Reverse().Take(7).FirstOrDefault(token => token.Is(Meaning.OtherDate) || token.Is(Meaning.ListDate)) is { } label && label.Is(Meaning.DispatchDate)))
+        .Select(Day)
+        .FirstOrDefault(day => day is not null);
 
     private static DateOnly Monday(DateOnly day) => day.AddDays(-(((int)day.DayOfWeek + 6) % 7));
 
@@ -251,6 +263,8 @@ internal sealed partial class Statements
                 Minimum ??= draft.Facts.MinimumInPacks ? null : least;
             if (draft.Says(Meaning.All) && draft.Facts.Prices is [{ From: 1 } price] && draft.Kind == LineKind.Note)
                 Price ??= price;
+            if (draft.Says(Meaning.Prices) && !draft.HasPrice && Tokeniser.Cut(draft.Spoken, null).Exists(token => token.Is(Meaning.Pence) && token.Text.Length > 3))
+                PricesInMinor = true;
             if ((draft.Says(Meaning.Prices) || draft.Says(Meaning.Price)) && !draft.HasPrice && ColumnTitles.PerSeveral(Tokeniser.Cut(draft.Spoken, null)) is { } several)
                 PricesPer ??= several;
             if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && (!draft.HasPrice || draft.Says(Meaning.All)) && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)

@@ -47,9 +47,9 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
         {
             if (!IsTitleRow(sheet.Rows[i]))
                 continue;
-            var from = i > 0 && IsGroupRow(sheet.Rows[i - 1], sheet.Rows[i]) ? i - 1 : i;
+            var from = i > 0 && sheet.Rows[i - 1].Part == sheet.Rows[i].Part && IsGroupRow(sheet.Rows[i - 1], sheet.Rows[i]) ? i - 1 : i;
             var to = i;
-            while (to + 1 < sheet.Rows.Count && to - i < 2 && ContinuesTitles(sheet.Rows[to + 1]))
+            while (to + 1 < sheet.Rows.Count && to - i < 2 && sheet.Rows[to + 1].Part == sheet.Rows[i].Part && ContinuesTitles(sheet.Rows[to + 1]))
                 to++;
             heads.Add((from, to));
             i = to;
@@ -58,15 +58,46 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
         for (var i = 0; i < heads.Count; i++)
         {
             var (from, to) = heads[i];
-            var end = i + 1 < heads.Count ? heads[i + 1].From : sheet.Rows.Count;
+            var end = Math.Min(i + 1 < heads.Count ? heads[i + 1].From : sheet.Rows.Count, EndOfPart(to));
             var columns = Columns(from, to, end);
             if (columns.Count > 0)
                 tables.Add(new Table([.. Enumerable.Range(from, to - from + 1)], to + 1, end, Blocks(columns).ConvertAll(block => new Block(evidence.Settle([.. block.Columns], sheet.Rows, to + 1, end)))));
         }
-        if (tables.Count == 0 && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count) is { Count: > 0 } untitled)
+        if (tables.Count == 0 && sheet.Rows.All(row => row.Part == 0) && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count) is { Count: > 0 } untitled)
             tables.Add(new Table([], 0, sheet.Rows.Count, Blocks(untitled)));
+        tables.AddRange(PartsWithoutTitles(tables));
         return tables;
     }
+
+    private int EndOfPart(int row)
+    {
+        var part = sheet.Rows[row].Part;
+        var end = row + 1;
+        while (end < sheet.Rows.Count && sheet.Rows[end].Part == part)
+            end++;
+        return end;
+    }
+
+    /// <summary>Tables of a page that have no titles of their own: they go on with the titles of the table before, if as wide, or are told by their content.</summary>
+    private List<Table> PartsWithoutTitles(List<Table> titled)
+    {
+        var found = new List<Table>();
+        for (var first = 0; first < sheet.Rows.Count; first = EndOfPart(first))
+        {
+            var (part, end) = (sheet.Rows[first].Part, EndOfPart(first));
+            if (part == 0 || titled.Exists(table => table.End == end || (table.First > first && table.First <= end)))
+                continue;
+            var width = Width(first, end);
+            var before = titled.Concat(found).Where(table => table.End <= first && table.TitleRows.Count > 0 && Width(table.TitleRows[0], table.End) == width).LastOrDefault();
+            if (before is not null)
+                found.Add(before with { TitleRows = [], First = first, End = end });
+            else if (evidence.Untitled(sheet.Rows, first, end) is { Count: > 0 } columns)
+                found.Add(new Table([], first, end, Blocks(columns)));
+        }
+        return found;
+    }
+
+    private int Width(int first, int end) => sheet.Rows.Skip(first).Take(end - first).SelectMany(row => row.Cells).Select(cell => cell.Column + 1).DefaultIfEmpty(0).Max();
 
     private ColumnTitle? Title(string text) =>
         remembered.TryGetValue(Folded.Of(text), out var role)

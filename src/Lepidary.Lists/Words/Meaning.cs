@@ -96,6 +96,9 @@ internal enum Meaning
 
     /// <summary>A day that is not the list's: deadline, dispatch.</summary>
     OtherDate,
+
+    /// <summary>The day on which a box leaves or comes: the list's day where it names no other.</summary>
+    DispatchDate,
     SupplierLabel,
 
     /// <summary>Found in names of firms.</summary>

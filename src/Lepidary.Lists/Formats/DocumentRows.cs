@@ -1,0 +1,97 @@
+namespace Lepidary.Lists.Formats;
+
+/// <summary>Collects the lines and tables of a page or document in reading order, each line with its number.</summary>
+internal sealed class DocumentRows
+{
+    private readonly List<Row> rows = [];
+    private int part;
+
+    public IReadOnlyList<Row> Rows => rows;
+
+    /// <summary>Adds a line of text; blank ones are left out, a page has none.</summary>
+    public void Line(string text, bool struck = false)
+    {
+        var trimmed = Clean(text);
+        if (trimmed.Length > 0)
+            rows.Add(new Row(rows.Count + 1, trimmed, [new Cell(0, trimmed) { Struck = struck }]));
+    }
+
+    /// <summary>Adds the rows of a table, each with its cells by column.</summary>
+    public void Table(IEnumerable<IReadOnlyList<Cell>> table)
+    {
+        part++;
+        foreach (var cells in table)
+        {
+            var filled = cells.Where(cell => cell.Text.Length > 0).OrderBy(cell => cell.Column).ToList();
+            if (filled.Count == 0)
+                continue;
+            var row = new Row(rows.Count + 1, "", filled) { Part = part };
+            rows.Add(row with { Text = string.Join(" | ", row.Content.Select(cell => cell.Text)) });
+        }
+    }
+
+    /// <summary>One space for any white space, and nothing that does not print.</summary>
+    public static string Clean(string text)
+    {
+        var clean = new System.Text.StringBuilder(text.Length);
+        foreach (var c in text)
+        {
+            if (TextDecoder.DoesNotPrint(c) || c == '\0')
+                continue;
+            if (!char.IsWhiteSpace(c))
+                clean.Append(c);
+            else if (clean.Length > 0 && clean[^1] != ' ')
+                clean.Append(' ');
+        }
+        return clean.ToString().TrimEnd();
+    }
+}
+
+/// <summary>Lays cells that span rows and columns out on a grid.</summary>
+internal sealed class SpanningTable
+{
+    private const int MostColumns = 200;
+    private readonly List<SortedDictionary<int, Cell>> rows = [];
+    private readonly Dictionary<int, (Cell Cell, int Left)> down = [];
+    private int column;
+
+    public void BeginRow()
+    {
+        rows.Add([]);
+        column = 0;
+        Carry();
+    }
+
+    /// <summary>Adds the next cell of the row.</summary>
+    public void Add(string text, bool struck = false, int across = 1, int rowsDown = 1, decimal? number = null, string? currency = null, DateOnly? date = null)
+    {
+        across = Math.Clamp(across, 1, MostColumns);
+        for (var i = 0; i < across && column < MostColumns; i++)
+        {
+            var cell = new Cell(column, text) { Struck = struck, CoveredAcross = i > 0, Number = number, Currency = currency, Date = date };
+            rows[^1][column] = cell;
+            if (rowsDown > 1)
+                down[column] = (cell, Math.Min(rowsDown, 2000) - 1);
+            column++;
+        }
+        Carry();
+    }
+
+    /// <summary>Leaves a place empty.</summary>
+    public void Skip(int columns) => column = Math.Min(MostColumns, column + Math.Max(0, columns));
+
+    private void Carry()
+    {
+        while (down.TryGetValue(column, out var above))
+        {
+            rows[^1][column] = above.Cell;
+            if (above.Left <= 1)
+                down.Remove(column);
+            else
+                down[column] = (above.Cell, above.Left - 1);
+            column++;
+        }
+    }
+
+    public IEnumerable<IReadOnlyList<Cell>> Rows => rows.Select(row => row.Values.ToList());
+}
