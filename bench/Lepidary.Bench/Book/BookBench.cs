@@ -80,6 +80,7 @@ internal static class BookBench
     private static async Task ManyAsync(string what, Func<Task> work, Func<Task>? before = null, int times = Times)
     {
         var taken = new List<double>();
+        var processor = TimeSpan.Zero;
         for (var time = -5; time < times; time++)
         {
             if (before is not null)
@@ -87,17 +88,19 @@ internal static class BookBench
                 await before();
             }
 
+            var began = Environment.CpuUsage.TotalTime;
             var watch = Stopwatch.StartNew();
             await work();
             if (time >= 0)
             {
                 taken.Add(watch.Elapsed.TotalMilliseconds);
+                processor += Environment.CpuUsage.TotalTime - began;
             }
         }
 
         taken.Sort();
         Console.WriteLine(string.Create(
-            CultureInfo.InvariantCulture, $"{what + ", ms",-48} median {taken[times / 2],8:0.0}   p95 {taken[times * 95 / 100],8:0.0}"));
+            CultureInfo.InvariantCulture, $"{what + ", ms",-48} median {taken[times / 2],8:0.0}   p95 {taken[times * 95 / 100],8:0.0}   processor {processor.TotalMilliseconds / times,8:0.0}"));
     }
 
     private static void Print(string what, double figure) =>

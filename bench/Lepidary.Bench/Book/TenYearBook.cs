@@ -25,7 +25,9 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
     {
         var house = new House
         {
-            Name = "Thornmere Glasshouse", Currency = "GBP", TimeZone = "Europe/London",
+            Name = "Thornmere Glasshouse",
+            Currency = "GBP",
+            TimeZone = "Europe/London",
             Areas = { new() { Name = "Palm hall", FloorM2 = 240, HeightM = 6, Ceiling = 400 } },
             Cages = { new() { Name = "Cage A", Places = 600 } },
         };
@@ -61,8 +63,14 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
         var order = BookId.New();
         var lots = Enumerable.Range(0, LotsAWeek).Select(_ => new Lot
         {
-            HouseId = house.Id, SupplierId = supplier.Id, Taxon = $"Genus{random.Next(Taxa)} species", CageId = house.Cages[0].Id, Row = "A1",
-            HungOn = day, Received = PupaeALot, UnitLanded = 3.25m,
+            HouseId = house.Id,
+            SupplierId = supplier.Id,
+            Taxon = $"Genus{random.Next(Taxa)} species",
+            CageId = house.Cages[0].Id,
+            Row = "A1",
+            HungOn = day,
+            Received = PupaeALot,
+            UnitLanded = 3.25m,
         }).ToList();
         yield return new Delivery { HouseId = house.Id, OnDay = day, DeviceTime = At(day), Who = "Ines", SupplierId = supplier.Id, OrderId = order, BoxMark = $"Q-{day:yyMMdd}", Lots = lots };
         foreach (var lot in lots)
@@ -77,8 +85,16 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
                 var fate = random.NextDouble();
                 var entry = new Entry
                 {
-                    HouseId = house.Id, OnDay = today, DeviceTime = At(today), Who = "Ines", DeviceId = "phone-1", DeviceSequence = ++sequence, LotId = lot.Id,
-                    EmergedMale = fate < 0.4 ? taken : 0, EmergedFemale = fate is >= 0.4 and < 0.8 ? taken : 0, Dead = fate >= 0.8 ? taken : 0,
+                    HouseId = house.Id,
+                    OnDay = today,
+                    DeviceTime = At(today),
+                    Who = "Ines",
+                    DeviceId = "phone-1",
+                    DeviceSequence = ++sequence,
+                    LotId = lot.Id,
+                    EmergedMale = fate < 0.4 ? taken : 0,
+                    EmergedFemale = fate is >= 0.4 and < 0.8 ? taken : 0,
+                    Dead = fate >= 0.8 ? taken : 0,
                 };
                 left -= taken;
                 yield return entry;
@@ -86,8 +102,17 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
                 {
                     yield return new Entry
                     {
-                        HouseId = house.Id, OnDay = today, DeviceTime = At(today), Who = "Ines", DeviceId = "phone-1", DeviceSequence = ++sequence, LotId = lot.Id,
-                        VoidsId = entry.Id, EmergedMale = entry.EmergedMale, EmergedFemale = entry.EmergedFemale, Dead = entry.Dead,
+                        HouseId = house.Id,
+                        OnDay = today,
+                        DeviceTime = At(today),
+                        Who = "Ines",
+                        DeviceId = "phone-1",
+                        DeviceSequence = ++sequence,
+                        LotId = lot.Id,
+                        VoidsId = entry.Id,
+                        EmergedMale = entry.EmergedMale,
+                        EmergedFemale = entry.EmergedFemale,
+                        Dead = entry.Dead,
                     };
                 }
 
@@ -95,8 +120,17 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
                 {
                     yield return new Release
                     {
-                        HouseId = house.Id, OnDay = today, DeviceTime = At(today), Who = "Ines", DeviceId = "phone-1", DeviceSequence = ++sequence, LotId = lot.Id,
-                        Taxon = lot.Taxon, AreaId = house.Areas[0].Id, Male = entry.EmergedMale, Female = entry.EmergedFemale,
+                        HouseId = house.Id,
+                        OnDay = today,
+                        DeviceTime = At(today),
+                        Who = "Ines",
+                        DeviceId = "phone-1",
+                        DeviceSequence = ++sequence,
+                        LotId = lot.Id,
+                        Taxon = lot.Taxon,
+                        AreaId = house.Areas[0].Id,
+                        Male = entry.EmergedMale,
+                        Female = entry.EmergedFemale,
                     };
                 }
             }

@@ -42,8 +42,8 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
     /// <summary>Facts about a lot that is not there, or was not hung yet.</summary>
     private async Task<IEnumerable<Discrepancy>> StraysAsync(BookContext context, Guid houseId, CancellationToken cancellation)
     {
-        var newest = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
-        var suspects = memory is { } last && last.UpTo <= newest
+        var newest = await ArrivalMark.NewestAsync(context, cancellation).ConfigureAwait(false);
+        var suspects = memory is { } last && await last.UpTo.StandsInAsync(context, newest, cancellation).ConfigureAwait(false)
             ? await SuspectsSinceAsync(context, last, cancellation).ConfigureAwait(false)
             : await SuspectsOfTheWholeBookAsync(context, cancellation).ConfigureAwait(false);
         var suspectIds = suspects.Select(fact => fact.Id).Distinct().ToList();
@@ -72,7 +72,7 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
     /// <summary>The strays there were, what came in since, and what is about a lot that was taken away since.</summary>
     private static async Task<List<FactAboutLot>> SuspectsSinceAsync(BookContext context, Remembered last, CancellationToken cancellation)
     {
-        var newer = await FactsAboutLots.NewerAsync(context, last.UpTo, cancellation).ConfigureAwait(false);
+        var newer = await FactsAboutLots.NewerAsync(context, last.UpTo.Arrival, cancellation).ConfigureAwait(false);
         var before = await FactsAboutLots.ByIdAsync(context, last.Strays, cancellation).ConfigureAwait(false);
         var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
         var lotsGone = await FactsAboutLots.LotsOfAsync(context, voided, cancellation).ConfigureAwait(false);
@@ -156,5 +156,5 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
             .Select(box => Discrepancy.BoxTakenInTwice(box[0].Id, [.. box.Select(delivery => delivery.Id)], mark.Key.BoxMark!)));
     }
 
-    private sealed record Remembered(long UpTo, IReadOnlyList<Guid> Strays);
+    private sealed record Remembered(ArrivalMark UpTo, IReadOnlyList<Guid> Strays);
 }

@@ -24,9 +24,12 @@ internal static class FactsAboutLots
             ? []
             :
             [
-                .. await Short(book.Set<LotFact>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId))).ToListAsync(cancellation).ConfigureAwait(false),
-                .. await Short(book.Set<Release>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId!.Value))).ToListAsync(cancellation).ConfigureAwait(false),
-                .. await Short(book.Set<FoundDead>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId!.Value))).ToListAsync(cancellation).ConfigureAwait(false),
+                .. await book.Set<LotFact>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId))
+                    .Select(fact => new FactAboutLot(fact.Id, fact.HouseId, fact.LotId, fact.VoidsId, fact.OnDay)).ToListAsync(cancellation).ConfigureAwait(false),
+                .. await book.Set<Release>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId!.Value))
+                    .Select(fact => new FactAboutLot(fact.Id, fact.HouseId, fact.LotId, fact.VoidsId, fact.OnDay)).ToListAsync(cancellation).ConfigureAwait(false),
+                .. await book.Set<FoundDead>().Where(fact => EF.Parameter(lotIds).Contains(fact.LotId!.Value))
+                    .Select(fact => new FactAboutLot(fact.Id, fact.HouseId, fact.LotId, fact.VoidsId, fact.OnDay)).ToListAsync(cancellation).ConfigureAwait(false),
             ];
 
     /// <summary>Lots that some facts brought.</summary>

@@ -48,20 +48,27 @@ public static class Flying
     {
         ArgumentNullException.ThrowIfNull(standing);
         var facts = standing.Where(fact => fact.OnDay <= day).ToList();
-        var groups = facts.OfType<Release>().Where(release => release.CageId is null)
-            .GroupBy(release => (release.Taxon, release.OnDay, release.AreaId))
-            .OrderBy(group => group.Key.Taxon, StringComparer.Ordinal).ThenBy(group => group.Key.OnDay).ThenBy(group => group.Key.AreaId)
-            .Select(group => new FlyingGroup
-            {
-                Taxon = group.Key.Taxon,
-                AreaId = group.Key.AreaId,
-                ReleasedOn = group.Key.OnDay,
-                Male = group.Sum(release => release.Male),
-                Female = group.Sum(release => release.Female),
-                Unsexed = group.Sum(release => release.Unsexed),
-            }).ToList();
+        return Less(
+            facts.OfType<Release>().Where(release => release.CageId is null)
+                .GroupBy(release => (release.Taxon, release.OnDay, release.AreaId))
+                .Select(group => new FlyingGroup
+                {
+                    Taxon = group.Key.Taxon,
+                    AreaId = group.Key.AreaId,
+                    ReleasedOn = group.Key.OnDay,
+                    Male = group.Sum(release => release.Male),
+                    Female = group.Sum(release => release.Female),
+                    Unsexed = group.Sum(release => release.Unsexed),
+                }),
+            facts.OfType<FoundDead>().Where(dead => dead.LotId is null));
+    }
+
+    /// <summary>The groups less those found dead.</summary>
+    internal static IReadOnlyList<FlyingGroup> Less(IEnumerable<FlyingGroup> released, IEnumerable<FoundDead> foundDead)
+    {
+        var groups = released.OrderBy(group => group.Taxon, StringComparer.Ordinal).ThenBy(group => group.ReleasedOn).ThenBy(group => group.AreaId).ToList();
         var byTaxon = Enumerable.Range(0, groups.Count).ToLookup(index => groups[index].Taxon, StringComparer.Ordinal);
-        foreach (var dead in facts.OfType<FoundDead>().Where(dead => dead.LotId is null).OrderBy(dead => dead.OnDay).ThenBy(dead => dead.Id))
+        foreach (var dead in foundDead.OrderBy(dead => dead.OnDay).ThenBy(dead => dead.Id))
         {
             var left = dead.Count;
             foreach (var index in byTaxon[dead.Taxon].Where(index => groups[index].ReleasedOn <= dead.OnDay)

@@ -8,7 +8,7 @@ namespace Lepidary.Book;
 /// </summary>
 /// <remarks>
 /// Whether a lot is closed is never stored. The first reading sums the whole book; it is remembered up to which fact that was, and
-/// later ones sum only the lots that were open then and those that a newer fact touches. What is remembered can be forgotten at any
+/// later ones sum only the lots that a newer fact touches. What is remembered can be forgotten at any
 /// moment, and several processes remember each for themselves. Keep one for the life of the process.
 /// </remarks>
 /// <param name="book">Makes a context for each reading.</param>
@@ -24,21 +24,29 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
 
         // Read before the lots: a fact that comes in between is looked at twice rather than never.
-        var newest = await context.Facts.MaxAsync(fact => (long?)fact.Arrival, cancellation).ConfigureAwait(false) ?? 0;
-        HashSet<Guid> candidates;
-        if (memory.TryGetValue(houseId, out var last) && last.UpTo <= newest)
+        var newest = await ArrivalMark.NewestAsync(context, cancellation).ConfigureAwait(false);
+        IReadOnlyList<LotBalance> open;
+        if (memory.TryGetValue(houseId, out var last) && await last.UpTo.StandsInAsync(context, newest, cancellation).ConfigureAwait(false))
         {
-            candidates = [.. last.Open, .. await TouchedAsync(context, last.UpTo, cancellation).ConfigureAwait(false)];
+            var touched = last.UpTo == newest ? [] : await TouchedAsync(context, last.UpTo.Arrival, cancellation).ConfigureAwait(false);
+            open = touched.Count == 0 ? last.Open : Merge(
+                last.Open.Where(balance => !touched.Contains(balance.Lot.Id)),
+                await LotSums.BalancesAsync(context, touched, null, cancellation).ConfigureAwait(false));
         }
         else
         {
-            candidates = await LotSums.OpenLotIdsAsync(context, houseId, cancellation).ConfigureAwait(false);
+            var found = await LotSums.OpenLotIdsAsync(context, houseId, cancellation).ConfigureAwait(false);
+            open = Merge([], await LotSums.BalancesAsync(context, found, null, cancellation).ConfigureAwait(false));
         }
 
-        var balances = await LotSums.BalancesAsync(context, candidates, null, cancellation).ConfigureAwait(false);
-        balances.RemoveAll(balance => balance.IsClosed || balance.Lot.HouseId != houseId);
-        memory[houseId] = new(newest, [.. balances.Select(balance => balance.Lot.Id)]);
-        return balances;
+        memory[houseId] = new(newest, open);
+        return open;
+
+        List<LotBalance> Merge(IEnumerable<LotBalance> untouched, IEnumerable<LotBalance> read) =>
+        [
+            .. untouched.Concat(read.Where(balance => balance.Lot.HouseId == houseId && !balance.IsClosed))
+                .OrderBy(balance => balance.Lot.HungOn).ThenBy(balance => balance.Lot.Id),
+        ];
     }
 
     /// <summary>Balances of the lots that were not closed at the end of a day, by the day on which they were hung.</summary>
@@ -67,15 +75,15 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
     }
 
     /// <summary>Lots that a fact which came in after a number is about, brings, takes away or puts right.</summary>
-    private static async Task<IEnumerable<Guid>> TouchedAsync(BookContext context, long after, CancellationToken cancellation)
+    private static async Task<HashSet<Guid>> TouchedAsync(BookContext context, long after, CancellationToken cancellation)
     {
         var newer = await FactsAboutLots.NewerAsync(context, after, cancellation).ConfigureAwait(false);
         var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
         var righted = await FactsAboutLots.ByIdAsync(context, voided, cancellation).ConfigureAwait(false);
         var sources = newer.Where(fact => fact.LotId is null).Select(fact => fact.Id).Concat(voided).ToList();
         var brought = await FactsAboutLots.LotsOfAsync(context, sources, cancellation).ConfigureAwait(false);
-        return newer.Concat(righted).Select(fact => fact.LotId).OfType<Guid>().Concat(brought);
+        return [.. newer.Concat(righted).Select(fact => fact.LotId).OfType<Guid>(), .. brought];
     }
 
-    private sealed record Remembered(long UpTo, IReadOnlyList<Guid> Open);
+    private sealed record Remembered(ArrivalMark UpTo, IReadOnlyList<LotBalance> Open);
 }

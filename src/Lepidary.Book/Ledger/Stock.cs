@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.Book;
@@ -29,13 +30,15 @@ public sealed record Stock
     public int ToRelease => Lots.Sum(lot => lot.ToRelease);
 }
 
-/// <summary>Reads what a house has.</summary>
+/// <summary>Reads what a house has. Keep one for the life of the process: what flies is remembered until a newer fact comes in.</summary>
 /// <param name="book">Makes a context for each reading.</param>
 /// <param name="openLots">Finds the lots.</param>
 public sealed class StockReader(IDbContextFactory<BookContext> book, OpenLots openLots)
 {
     /// <summary>Adults released longer ago than this are taken to be dead: the longest-lived species in the table reach some nine months.</summary>
     public const int LongestLifeDays = 300;
+
+    private readonly ConcurrentDictionary<Guid, Remembered> memory = new();
 
     /// <summary>What a house has at the end of a day.</summary>
     /// <param name="houseId">House.</param>
@@ -53,17 +56,24 @@ public sealed class StockReader(IDbContextFactory<BookContext> book, OpenLots op
         };
     }
 
-    private static async Task<IReadOnlyList<FlyingGroup>> FlyingAsync(
+    private async Task<IReadOnlyList<FlyingGroup>> FlyingAsync(
         BookContext context, Guid houseId, DateOnly day, CancellationToken cancellation)
     {
+        // Read before the releases: a fact that comes in between is read twice rather than never.
+        var newest = await ArrivalMark.NewestAsync(context, cancellation).ConfigureAwait(false);
+        if (memory.TryGetValue(houseId, out var last) && last.UpTo == newest && last.Day == day)
+        {
+            return last.Flying;
+        }
+
         var since = day.AddDays(-LongestLifeDays);
         var releases = await context.Standing<Release>()
             .Where(release => release.HouseId == houseId && release.OnDay >= since && release.OnDay <= day && release.CageId == null)
             .GroupBy(release => new { release.Taxon, release.OnDay, release.AreaId })
-            .Select(group => new Release
+            .Select(group => new FlyingGroup
             {
                 Taxon = group.Key.Taxon,
-                OnDay = group.Key.OnDay,
+                ReleasedOn = group.Key.OnDay,
                 AreaId = group.Key.AreaId,
                 Male = group.Sum(release => release.Male),
                 Female = group.Sum(release => release.Female),
@@ -72,7 +82,9 @@ public sealed class StockReader(IDbContextFactory<BookContext> book, OpenLots op
         var dead = await context.Standing<FoundDead>()
             .Where(found => found.HouseId == houseId && found.OnDay >= since && found.OnDay <= day && found.LotId == null)
             .ToListAsync(cancellation).ConfigureAwait(false);
-        return Flying.Groups([.. releases, .. dead], day);
+        var flying = Flying.Less(releases, dead);
+        memory[houseId] = new(newest, day, flying);
+        return flying;
     }
 
     private static async Task<IReadOnlyList<OnTheWay>> ComingAsync(
@@ -90,4 +102,6 @@ public sealed class StockReader(IDbContextFactory<BookContext> book, OpenLots op
                 .Where(coming => coming.State is OrderState.Sent or OrderState.Confirmed),
         ];
     }
+
+    private sealed record Remembered(ArrivalMark UpTo, DateOnly Day, IReadOnlyList<FlyingGroup> Flying);
 }
