@@ -9,7 +9,7 @@ namespace Lepidary.App.Rounds;
 internal static class RoundCommands
 {
     /// <summary>All commands of the round.</summary>
-    public static IEnumerable<Command> Create(Desk desk) => [Round(desk), Release(desk), Void(desk), Discrepancies(desk), Lots(desk)];
+    public static IEnumerable<Command> Create(Desk desk) => [Round(desk), Release(desk), Move(desk), Void(desk), Discrepancies(desk), Lots(desk)];
 
     private static Command Round(Desk desk) => new("round", "The daily check.") { Show(desk), Enter(desk) };
 
@@ -176,6 +176,35 @@ internal static class RoundCommands
             }
 
             return code;
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Move(Desk desk)
+    {
+        var lot = Lot();
+        var cage = new Option<string>("--cage") { Description = "Name of the cage.", Required = true };
+        var row = new Option<string?>("--row") { Description = "Row in the cage, as labelled." };
+        var on = Options.On("The day; today when not said.");
+        var id = Id();
+        var command = desk.OnBook("move", "Writes down that a lot hangs in another place, whole.", lot, cage, row, on, id, desk.Who);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var moved = await services.GetRequiredService<MoveLot>().Do(
+                new(parsed.GetValue(lot)!, parsed.GetValue(cage), parsed.GetValue(row)) { Id = parsed.GetValue(id) ?? BookId.New(), OnDay = parsed.GetValue(on), Who = desk.WhoOf(parsed) },
+                stop);
+            if (!moved.IsGood)
+            {
+                return desk.Terminal.Refuse(moved.Problems);
+            }
+
+            if (parsed.GetValue(desk.Json))
+            {
+                return desk.Terminal.PrintJson(new { Move = moved.Value.Id, Lot = LotCode.Of(moved.Value.LotId), moved.Value.CageId, moved.Value.Row });
+            }
+
+            desk.Terminal.Output.WriteLine($"Lot {LotCode.Of(moved.Value.LotId)} hangs in {parsed.GetValue(cage)}{(moved.Value.Row is null ? "" : $", row {moved.Value.Row}")} ({moved.Value.Id}).");
+            return ExitCodes.Done;
         }, cancellation));
         return command;
     }

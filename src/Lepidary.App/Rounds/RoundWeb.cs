@@ -1,4 +1,5 @@
 using System.Globalization;
+using Lepidary.App.Deaths;
 using Lepidary.App.Host;
 using Lepidary.Book;
 
@@ -11,13 +12,15 @@ internal static class RoundWeb
     {
         services.AddScoped<Places>().AddScoped<FindLot>();
         services.AddScoped<ShowRound>().AddScoped<ShowLot>().AddScoped<ShowEntered>().AddScoped<ShowSummary>().AddScoped<ShowDiscrepancies>();
-        services.AddScoped<EnterCount>().AddScoped<ReleaseAdults>().AddScoped<TakeBack>().AddScoped<SettleDiscrepancy>();
+        services.AddScoped<EnterCount>().AddScoped<ReleaseAdults>().AddScoped<TakeBack>().AddScoped<SettleDiscrepancy>().AddScoped<MoveLot>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapForm("/round/{named}", Enter);
         routes.MapForm("/round/{named}/release", Release);
+        routes.MapForm("/round/{named}/died", Died);
+        routes.MapForm("/round/{named}/move", Move);
         routes.MapForm("/round/{named}/undo", Undo);
         routes.MapForm("/round/discrepancies", Settle);
     }
@@ -82,6 +85,41 @@ internal static class RoundWeb
         else
         {
             await TypedForm.Again<LotPage>(http, form, released.Problems);
+        }
+    }
+
+    private static async Task Died(string named, IFormCollection form, HttpContext http, HouseDay day, ReportFoundDead report)
+    {
+        var problems = new List<Problem>();
+        var dead = new DeadAdults
+        {
+            Id = form.Key("id") ?? BookId.New(),
+            MadeAt = form.Made(day),
+            Lot = named,
+            Counts = [new("died", "", form.Whole("died", "died, found dead", problems) ?? 0)],
+            Who = WhoCookie.Take(http, form),
+        };
+        var reported = problems.Count > 0 ? problems.ToArray() : await report.Do(dead, http.RequestAborted);
+        await Back(named, form, http, reported.Problems);
+    }
+
+    private static async Task Move(string named, IFormCollection form, HttpContext http, HouseDay day, MoveLot move)
+    {
+        var moved = await move.Do(
+            new(named, form.Text("cage"), form.Text("row")) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Who = WhoCookie.Take(http, form) },
+            http.RequestAborted);
+        await Back(named, form, http, moved.Problems);
+    }
+
+    private static async Task Back(string named, IFormCollection form, HttpContext http, IReadOnlyList<Problem> problems)
+    {
+        if (problems.Count == 0)
+        {
+            http.Response.Redirect($"/round/{Uri.EscapeDataString(named)}");
+        }
+        else
+        {
+            await TypedForm.Again<LotPage>(http, form, problems);
         }
     }
 

@@ -64,6 +64,13 @@ internal sealed record LotView
 
     public Guid ReleaseId { get; } = BookId.New();
 
+    public Guid DiedId { get; } = BookId.New();
+
+    public Guid MoveId { get; } = BookId.New();
+
+    /// <summary>Cages that pupae can hang in.</summary>
+    public required IReadOnlyList<Place> Cages { get; init; }
+
     public required string MadeAt { get; init; }
 
     public required DateOnly Day { get; init; }
@@ -117,6 +124,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             Earlier = [.. rows.Where(row => row.OnDay != day.Today).OrderByDescending(row => row.OnDay).Select(row => row.Row)],
             Quick = Quick(shown),
             Places = await places.ForAdults(cancellation),
+            Cages = [.. house.Cages.Where(cage => cage.Use == CageUse.Emergence).Select(cage => new Place(cage.Id, cage.Name, true))],
             UsualPlace = (await places.Usual(cancellation))?.Name,
             DryingHint = Drying.Hint(lot.Taxon, day.Local(day.Now)),
             Discrepancies = Ledger.Discrepancies(lot, facts),

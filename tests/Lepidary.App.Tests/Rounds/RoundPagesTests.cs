@@ -176,6 +176,49 @@ public sealed class RoundPagesTests
     }
 
     [Fact]
+    public async Task Moved_lot_hangs_in_its_new_cage_and_is_there_once()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var lot = await HungHouse.Hang(book, house, "Morpho helenor", 4, 2);
+        using var browser = await book.Serve();
+        var form = PageForm.Of(await browser.Page($"/round/{LotCode.Of(lot.Id)}"), "/move");
+        form.Fields["cage"] = house.Cages.Single(cage => cage.Name == "Cage B").Id.ToString();
+
+        var (status, page, _) = await form.Send(browser, ("row", "7"));
+        await form.Send(browser);
+        await book.Done("move", "--lot", LotCode.Of(lot.Id), "--cage", "cage b", "--row", "7");
+        var wrong = await book.Run("move", "--lot", LotCode.Of(lot.Id), "--cage", "Palm hall");
+
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Contains("Cage B, row 7", page, StringComparison.Ordinal);
+        Assert.Equal(1, wrong.Code);
+        Assert.Equal(1, await book.Look(context => context.Set<Move>().CountAsync(TestContext.Current.CancellationToken)));
+    }
+
+    [Fact]
+    public async Task Adults_that_died_before_release_no_longer_wait()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var lot = await HungHouse.Hang(book, house, "Morpho helenor", 4, 9);
+        await book.Done("round", "enter", "--lot", LotCode.Of(lot.Id), "--emerged", "3");
+        using var browser = await book.Serve();
+        var address = $"/round/{LotCode.Of(lot.Id)}";
+        var form = PageForm.Of(await browser.Page(address), "/died");
+
+        var nothing = await form.Send(browser, ("died", "0"));
+        var (_, page, _) = await form.Send(browser, ("died", "1"));
+        await form.Send(browser);
+        var released = await PageForm.Of(await browser.Page(address), "release-head").Send(browser, ("release-unsexed", "2"));
+
+        Assert.Equal(HttpStatusCode.BadRequest, nothing.Status);
+        Assert.Contains("2 to be let go", page, StringComparison.Ordinal);
+        Assert.Contains("2 released into Palm hall", released.Page, StringComparison.Ordinal);
+        Assert.DoesNotContain("to be let go", released.Page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Lot_that_is_not_there_is_said_so()
     {
         await using var book = new TestBook();

@@ -1,0 +1,64 @@
+using Lepidary.App.Host;
+using Lepidary.Book;
+
+namespace Lepidary.App.Rounds;
+
+/// <summary>A lot hung in another place, whole.</summary>
+/// <param name="Lot">The lot's code or key.</param>
+/// <param name="Cage">Name or key of the cage.</param>
+/// <param name="Row">Row in the cage, as labelled; or null.</param>
+internal sealed record LotMoved(string Lot, string? Cage, string? Row)
+{
+    /// <summary>Key, made with the form.</summary>
+    public Guid Id { get; init; } = BookId.New();
+
+    /// <summary>When the form was made; null for now.</summary>
+    public DateTimeOffset? MadeAt { get; init; }
+
+    /// <summary>The day; null for today.</summary>
+    public DateOnly? OnDay { get; init; }
+
+    public string Who { get; init; } = "";
+}
+
+/// <summary>Writes down where a lot hangs now.</summary>
+internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, FindLot finder, Places places)
+{
+    public async Task<Checked<Move>> Do(LotMoved moved, CancellationToken cancellation)
+    {
+        var found = await finder.Find(moved.Lot, cancellation);
+        var cage = await places.Named(moved.Cage, "cage", cancellation);
+        List<Problem> problems = [.. found.Problems, .. cage.Problems, .. FactDays.Check(moved.OnDay, day.Today)];
+        if (cage.IsGood && cage.Value is not { IsCage: true })
+        {
+            problems.Add(new("cage", cage.Value?.Name ?? "nothing", $"one of {string.Join(", ", (await places.House(cancellation)).Cages.Select(other => other.Name))}"));
+        }
+
+        if (problems.Count > 0)
+        {
+            return problems.ToArray();
+        }
+
+        // Sent twice, the place is the same; and two forms that say the same are one move.
+        var facts = await LotFacts.Of(book, found.Value.Id, cancellation);
+        var balance = Ledger.Balance(found.Value, facts);
+        var move = new Move
+        {
+            Id = moved.Id,
+            HouseId = day.HouseId,
+            OnDay = moved.OnDay ?? day.Today,
+            DeviceTime = moved.MadeAt ?? day.Now,
+            Who = moved.Who,
+            LotId = found.Value.Id,
+            CageId = cage.Value!.Id,
+            Row = moved.Row,
+        };
+        if (balance.CageId == move.CageId && balance.Row == move.Row)
+        {
+            return move;
+        }
+
+        var taken = await inbox.Take(cancellation, move);
+        return taken.IsGood ? move : taken.Problems.ToArray();
+    }
+}
