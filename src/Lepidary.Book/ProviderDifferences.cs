@@ -17,6 +17,7 @@ namespace Lepidary.Book;
 /// <item>writers: SQLite's transactions for writing wait for each other. PostgreSQL's do not, and take a lock first, so that facts
 /// get their numbers of arrival in the order in which they are committed.</item>
 /// <item>readers: one state of the book is a snapshot in both, by different names.</item>
+/// <item>migrations: PostgreSQL's lock goes with the process that holds it. On SQLite it is a row, which a killed process leaves behind.</item>
 /// </list>
 /// </remarks>
 internal static class ProviderDifferences
@@ -25,6 +26,9 @@ internal static class ProviderDifferences
 
     /// <summary>Any number that no other program uses in the same database.</summary>
     private const long WritersLock = 0x4c_65_70_69_64_61_72_79;
+
+    /// <summary>No migration of a book takes longer; a lock older than this belongs to a process that was killed.</summary>
+    private static readonly TimeSpan LongestMigration = TimeSpan.FromMinutes(10);
 
     internal static void Apply(ModelConfigurationBuilder conventions, string? provider)
     {
@@ -61,6 +65,19 @@ internal static class ProviderDifferences
                 ? IsolationLevel.ReadUncommitted // The driver's word for one that takes no lock for writing; it reads a snapshot all the same.
                 : IsolationLevel.RepeatableRead,
             cancellation);
+
+    /// <summary>Removes the lock of a process that was killed while it migrated.</summary>
+    internal static async Task ForgetDeadMigratorAsync(BookContext book, CancellationToken cancellation)
+    {
+        const string Tables = "SELECT count(*) AS \"Value\" FROM sqlite_schema WHERE name = '__EFMigrationsLock'";
+        if (IsSqlite(book.Database.ProviderName)
+            && await book.Database.SqlQueryRaw<int>(Tables).SingleAsync(cancellation).ConfigureAwait(false) > 0)
+        {
+            var seconds = LongestMigration.TotalSeconds;
+            await book.Database.ExecuteSqlAsync(
+                $"DELETE FROM \"__EFMigrationsLock\" WHERE unixepoch(\"Timestamp\") < unixepoch() - {seconds}", cancellation).ConfigureAwait(false);
+        }
+    }
 
     /// <summary>An instant as both databases keep it: UTC, cut to the microsecond.</summary>
     internal static DateTimeOffset Kept(DateTimeOffset time)

@@ -24,7 +24,7 @@ internal static class BookBench
 
         await using (var context = factory.CreateDbContext())
         {
-            await context.Database.MigrateAsync();
+            _ = (await context.BringUpToDateAsync()).Value;
             Print("lots", await context.Lots.CountAsync());
             Print("entries", await context.Entries.CountAsync());
             Print("facts", await context.Facts.CountAsync());

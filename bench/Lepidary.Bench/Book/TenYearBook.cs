@@ -34,7 +34,7 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
         var supplier = new Supplier { Name = "Quillfeather Pupae" };
         await using (var context = book.CreateDbContext())
         {
-            await context.Database.MigrateAsync();
+            _ = (await context.BringUpToDateAsync()).Value;
             context.AddRange(house, supplier);
             await context.SaveChangesAsync();
         }

@@ -3,7 +3,6 @@ using Lepidary.App.Host;
 using Lepidary.App.Orders;
 using Lepidary.Book;
 using Lepidary.Planning;
-using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Demo;
 
@@ -63,7 +62,11 @@ internal static class DemoCommands
     {
         await using var scope = services.CreateAsyncScope();
         var book = scope.ServiceProvider.GetRequiredService<BookContext>();
-        await book.Database.MigrateAsync(cancellation);
+        if (await book.BringUpToDateAsync(cancellation) is { IsGood: false } wrong)
+        {
+            return desk.Terminal.Refuse(wrong.Problems, ExitCodes.NoBook);
+        }
+
         var day = scope.ServiceProvider.GetRequiredService<HouseDay>();
         if (!await day.Load(null, cancellation))
         {

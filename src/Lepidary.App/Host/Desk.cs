@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Lepidary.Book;
-using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Host;
 
@@ -66,7 +65,11 @@ internal sealed class Desk(Terminal terminal, Action<IServiceCollection, BookPla
 
         await using var services = Services(place);
         await using var scope = services.CreateAsyncScope();
-        await scope.ServiceProvider.GetRequiredService<BookContext>().Database.MigrateAsync(cancellation);
+        if (await scope.ServiceProvider.GetRequiredService<BookContext>().BringUpToDateAsync(cancellation) is { IsGood: false } wrong)
+        {
+            return terminal.Refuse(wrong.Problems, ExitCodes.NoBook);
+        }
+
         var day = scope.ServiceProvider.GetRequiredService<HouseDay>();
         var wanted = parsed.GetValue(House);
         if (!await day.Load(wanted, cancellation) && !create)

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Lepidary.Book;
-using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Host;
 
@@ -28,7 +27,10 @@ internal static class ServeCommands
         await using var app = WebHost.Build(place, port, address, desk.AddBook, desk.Clock);
         await using (var scope = app.Services.CreateAsyncScope())
         {
-            await scope.ServiceProvider.GetRequiredService<BookContext>().Database.MigrateAsync(cancellation);
+            if (await scope.ServiceProvider.GetRequiredService<BookContext>().BringUpToDateAsync(cancellation) is { IsGood: false } wrong)
+            {
+                return desk.Terminal.Refuse(wrong.Problems, ExitCodes.NoBook);
+            }
         }
 
         try

@@ -171,7 +171,7 @@ public sealed class TestBook : IDbContextFactory<BookContext>, IAsyncDisposable
         var path = Path.Combine(folder, "template.db");
         await using (var context = new BookContext(Options(DatabaseKind.Sqlite, path)))
         {
-            await context.Database.MigrateAsync();
+            _ = (await context.BringUpToDateAsync()).Value;
         }
 
         // The last connection folds the log into the file.
@@ -185,7 +185,7 @@ public sealed class TestBook : IDbContextFactory<BookContext>, IAsyncDisposable
         await PostgresCluster.ExecuteAsync($"CREATE DATABASE {name}", CancellationToken.None);
         await using (var context = new BookContext(Options(DatabaseKind.Postgres, PostgresCluster.UrlOf(name))))
         {
-            await context.Database.MigrateAsync();
+            _ = (await context.BringUpToDateAsync()).Value;
         }
 
         using (var connection = new NpgsqlConnection(PostgresCluster.UrlOf(name)))

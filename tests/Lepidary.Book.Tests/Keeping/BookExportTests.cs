@@ -89,7 +89,7 @@ public sealed class BookExportTests
     }
 
     /// <summary>A book with a row in every table.</summary>
-    private static async Task<TestBook> FullAsync(DatabaseKind kind)
+    internal static async Task<TestBook> FullAsync(DatabaseKind kind)
     {
         var book = await TestBook.MakeAsync(kind, Token);
         var facts = FactInboxTests.OneOfEach(book, book.Lot("Morpho helenor", 10));
