@@ -47,7 +47,7 @@ internal static class FormatRecogniser
                 ? "a workbook without a password: open it with the password and save a copy without one"
                 : "a newer workbook (.xlsx) or CSV: open it and save it as one of these");
         if (bytes[..Math.Min(1024, bytes.Length)].IndexOf("%PDF-"u8) >= 0)
-            return Refuse("a PDF", "a workbook (.xlsx), CSV or text: copy the table out of the PDF and paste it");
+            return PdfPages.Read(content, fileName);
         if (bytes.StartsWith("{\\rtf"u8))
             return Refuse("a document (RTF)", "a workbook (.xlsx), CSV or text: copy the table out of it and paste it");
         foreach (var (start, name) in Binary)

@@ -39,6 +39,14 @@ internal sealed partial class RowReader(char? decimalMark)
         foreach (var cell in cells)
         {
             var column = byColumn.GetValueOrDefault(cell.Column);
+            // "SOLD OUT" is often written over whatever column has room.
+            if (column?.Role is ColumnRole.Pack or ColumnRole.Minimum or ColumnRole.Order or ColumnRole.Total or ColumnRole.OldPrice or ColumnRole.Aside or ColumnRole.Origin or ColumnRole.Code
+                && ColumnEvidence.Whole(cell.Text).Contains(Meaning.SoldOut))
+            {
+                draft.Facts.SoldOut = true;
+                Remark(draft, cell.Text);
+                continue;
+            }
             switch (column?.Role)
             {
                 case ColumnRole.Name:
@@ -215,6 +223,8 @@ internal sealed partial class RowReader(char? decimalMark)
             return;
         var facts = FactReader.Read(cell.Text, decimalMark);
         draft.Facts.Minimum = WholeNumber(cell) ?? facts.Minimum ?? facts.Available ?? facts.Pack ?? (facts.Bare.Count > 0 && facts.Bare[0].IsWhole ? (int)facts.Bare[0].Value : null);
+        if (draft.Facts.Minimum is null && facts.Texts.Count > 0)
+            draft.Doubts.Add($"\"{cell.Text}\" stands where the smallest number is expected, and is not understood: say what it means.");
         draft.Facts.MinimumInPacks = says.InPacks || facts.MinimumInPacks || facts.AvailableInPacks;
     }
 
