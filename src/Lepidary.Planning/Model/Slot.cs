@@ -7,12 +7,15 @@ namespace Lepidary.Planning.Model;
 internal sealed record Ladder(bool ByGoods, double[] From, double[] Cost)
 {
     /// <summary>Cost at an amount.</summary>
-    public double At(double amount)
+    public double At(double amount) => Cost[StepAt(amount)];
+
+    /// <summary>The step that an amount is on.</summary>
+    public int StepAt(double amount)
     {
         var step = From.Length - 1;
         while (step > 0 && amount < From[step] - Tolerance)
             step--;
-        return Cost[step];
+        return step;
     }
 
     /// <summary>The largest amount of a step, given the largest of all.</summary>

@@ -80,7 +80,7 @@ internal sealed class Explain
         if (aim < 0)
             return line with { Reason = Filling(line, offer), ReasonNumber = line.Pupae };
         var (sentence, number) = Effect(aims[aim], odds.Of(problem.Aims[aim], line), problem.Aims[aim] is BreedingAim);
-        return line with { Reason = sentence + Price(line, offer), ReasonNumber = number };
+        return line with { Reason = sentence + Price(line, offer, problem.Aims[aim]), ReasonNumber = number };
     }
 
     private static (string Sentence, double Number) Effect(AimOdds with, AimOdds without, bool breeding)
@@ -95,12 +95,20 @@ internal sealed class Explain
         }
 
         var worst = Enumerable.Range(0, with.Days.Count).MaxBy(i => with.Days[i].With - without.Days[i].With);
+        if (with.Days[worst].With - without.Days[worst].With < 0.05)
+        {
+            // The odds hardly move, because the wish is far away or all but met: what it adds says more.
+            var most = Enumerable.Range(0, with.Days.Count).MaxBy(i => with.Days[i].MeanWith - without.Days[i].MeanWith);
+            var (day, added) = (with.Days[most], with.Days[most].MeanWith - without.Days[most].MeanWith);
+            return (Words($"For {with.Words} on {Date(day.Day)}: brings {added:0.0} of the {day.MeanWith:0} to be expected."), added);
+        }
+
         return (Words($"For {with.Words} on {Date(with.Days[worst].Day)}: without it {OfTen(without.Days[worst].With)}, with it {OfTen(with.Days[worst].With)}."),
             without.Days[worst].With);
     }
 
     // The same taxon elsewhere: cheaper here by so much, or dearer and why it is taken all the same.
-    private string Price(PlanLine line, PlanOffer offer)
+    private string Price(PlanLine line, PlanOffer offer, Aim aim)
     {
         if (offer.Taxon is null)
             return "";
@@ -108,7 +116,7 @@ internal sealed class Explain
         var others = model.Items.Where(i => i.Offer.Taxon == offer.Taxon && i.Offer.Supplier != offer.Supplier && i.Choices[^1] > 0)
             .Select(i => i.Offer).DistinctBy(o => o.Id).ToList();
         if (others.Count == 0)
-            return suppliers.Count > 1 ? " Nobody else has it this week." : "";
+            return suppliers.Count > 1 && (aim is BreedingAim or DisplayAim { Of.Kind: AimOfKind.Taxon }) ? " Nobody else has it this week." : "";
         var here = Each(offer, line.Pupae);
         var other = others.MinBy(o => Each(o, line.Pupae))!;
         var there = Each(other, line.Pupae);

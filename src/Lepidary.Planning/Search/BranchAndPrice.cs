@@ -37,7 +37,13 @@ internal sealed class Found
 internal sealed class BranchAndPrice : IDisposable
 {
     private const int FewListed = 300;
+
+    // Seconds after which a whole-numbered program is given up and its node is branched on instead.
+    private const double LongestProgram = 4;
     private const int MostTried = 12;
+    private const int MostExchanged = 300;
+    private const int MostCombined = 5;
+    private const double LongestCombined = 2;
     private const double Small = 1e-6;
 
     // A limit is broken in earnest by more than this, in pupae or money; below it is rounding.
@@ -54,6 +60,8 @@ internal sealed class BranchAndPrice : IDisposable
     private readonly double breachPrice;
     private readonly int mostListed;
     private readonly Found found = new();
+    private int dives;
+    private List<Column> exchanged = [];
 
     /// <summary>A search.</summary>
     /// <param name="model">The problem.</param>
@@ -62,7 +70,7 @@ internal sealed class BranchAndPrice : IDisposable
     /// <param name="mostListed">Most choices that are handed to one whole-numbered program; 0 branches to the end.</param>
     /// <param name="cancel">Ends the search.</param>
     public BranchAndPrice(
-        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 6000, CancellationToken cancel = default)
+        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 1500, CancellationToken cancel = default)
     {
         this.mostListed = mostListed;
         this.model = model;
@@ -90,13 +98,19 @@ internal sealed class BranchAndPrice : IDisposable
     /// <summary>Runs until proof, or a limit.</summary>
     public Found Run()
     {
-        var open = new PriorityQueue<Node, (double, int)>();
-        var ranges = model.Items.Select(i => (0, i.Choices.Length - 1)).ToArray();
-        var root = new Node { Bound = double.NegativeInfinity, Switches = [], Ranges = ranges };
+        var open = new PriorityQueue<Node, (double Bound, int Depth, int Turn)>();
         FirstOrder();
-        open.Enqueue(root, (root.Bound, 0));
+        var turn = 0;
+        // Bounds that differ by less than a little count as equal, so that the deeper node goes first and leaves are reached.
+        void Push(Node node)
+        {
+            var step = Math.Max(1e-9, 0.1 * settings.Gap * Math.Abs(found.Objective));
+            var rounded = found.Pupae is null || double.IsInfinity(node.Bound) ? node.Bound : Math.Floor(node.Bound / step) * step;
+            open.Enqueue(node, (rounded, -node.Depth, turn++));
+        }
+
+        Push(new() { Bound = double.NegativeInfinity, Switches = [], Ranges = [.. model.Items.Select(i => (0, i.Choices.Length - 1))] });
         var settledAt = double.PositiveInfinity;
-        var order = 1;
         while (open.TryDequeue(out var node, out _))
         {
             if (node.Bound >= Cutoff)
@@ -108,10 +122,7 @@ internal sealed class BranchAndPrice : IDisposable
             if (Interrupted())
             {
                 settledAt = Math.Min(settledAt, node.Bound);
-                while (open.TryDequeue(out var rest, out _))
-                    settledAt = Math.Min(settledAt, rest.Bound);
-                found.Bound = Math.Min(found.Objective, settledAt);
-                return found;
+                break;
             }
 
             found.Nodes++;
@@ -119,14 +130,15 @@ internal sealed class BranchAndPrice : IDisposable
             if (children.Count == 0)
                 settledAt = Math.Min(settledAt, node.Bound);
             foreach (var child in children)
-                open.Enqueue(child, (child.Bound, order++));
-            var lowest = open.TryPeek(out var next, out _) ? Math.Min(next.Bound, settledAt) : settledAt;
-            found.Bound = Math.Min(found.Objective, lowest);
+                Push(child);
+            found.Bound = Lowest();
         }
 
-        found.Bound = Math.Min(found.Objective, settledAt);
-        found.Infeasible = found.Pupae is null;
+        found.Bound = Lowest();
+        found.Infeasible = found.Pupae is null && open.Count == 0 && !found.TimeRanOut && !found.Stopped;
         return found;
+
+        double Lowest() => Math.Min(found.Objective, open.UnorderedItems.Select(n => n.Element.Bound).Append(settledAt).Min());
     }
 
     /// <inheritdoc/>
@@ -199,7 +211,6 @@ internal sealed class BranchAndPrice : IDisposable
     // Prices a node out; returns its children, none when it is settled. Raises its bound.
     private List<Node> Look(Node node)
     {
-        var isRoot = node.Depth == 0;
         if (!PriceOut(node))
             return [];
         if (node.Bound >= Cutoff)
@@ -207,31 +218,186 @@ internal sealed class BranchAndPrice : IDisposable
         if (Interrupted())
             return [node];
 
+        // All that is needed of the linear optimum, before heuristics use the program for their own ends.
+        var whole = IsWhole();
+        var prices = master.Prices();
+        var onSwitch = BranchOnSwitch(node);
+        var onItem = BranchOnItem(node);
         Timed("local search", () =>
         {
-            Round(isRoot ? 12 : 1);
+            Round(node.Depth == 0);
             return 0;
         });
-        if (node.Bound >= Cutoff || Interrupted())
-            return node.Bound >= Cutoff ? [] : [node];
-
-        if (IsWhole())
+        if (whole)
         {
             // Every face of every shortage holds, so a whole-numbered optimum of the linear program is the node's best order.
             return [];
         }
 
-        var onSwitch = BranchOnSwitch(node);
-        var (settled, looked) = Finish(node, onSwitch.Count > 0 ? Math.Min(FewListed, mostListed) : mostListed);
-        if (settled)
+        if (node.Bound < Cutoff && !Interrupted() && DiveIsDue())
+        {
+            Timed("diving", () =>
+            {
+                Dive(node);
+                return 0;
+            });
+            Timed("local search", () =>
+            {
+                Shake(node);
+                return 0;
+            });
+            if (dives % 6 == 0)
+                Combine(node, prices);
+        }
+
+        if (node.Bound >= Cutoff || Interrupted())
+            return node.Bound >= Cutoff ? [] : [node];
+        if (Finish(node, prices, onSwitch.Count > 0 ? Math.Min(FewListed, mostListed) : mostListed))
             return [];
         if (Interrupted())
             return [node];
-        if (onSwitch.Count > 0)
-            return onSwitch;
-        if (looked)
-            master.Enter(node);
-        return BranchOnItem(node);
+        return onSwitch.Count > 0 ? onSwitch : onItem;
+    }
+
+    // Dives find most good orders but prove nothing: they get at most a share of the time.
+    private bool DiveIsDue() => found.Nodes == 1 || dives < (found.Nodes / 2) + 1;
+
+    // Fixes deliveries, then blocks, a share at a time, to what the linear optimum likes best, and solves again in between.
+    private void Dive(Node node)
+    {
+        dives++;
+        var values = master.SwitchValues.ToArray();
+        var fixedSwitches = node.Switches.ToList();
+        var ranges = ((int Lowest, int Highest)[])node.Ranges.Clone();
+        var settled = node.Switches.Select(s => s.Switch).ToHashSet();
+        foreach (var group in Enumerable.Range(0, values.Length).GroupBy(s => (master.Switches[s].Slot, master.Switches[s].Ladder)))
+        {
+            var delivery = Enumerable.Range(0, values.Length).First(s => master.Switches[s].Slot == group.Key.Slot && master.Switches[s].Ladder < 0);
+            var opened = values[delivery] >= 0.5;
+            var best = group.MaxBy(s => values[s]);
+            foreach (var s in group.Where(s => !settled.Contains(s)))
+                fixedSwitches.Add((s, opened && s == best ? 1 : 0));
+            if (opened)
+                continue;
+            foreach (var item in model.Items.Where(i => i.Slot.Index == group.Key.Slot))
+            {
+                if (item.Choices[ranges[item.Index].Lowest] == 0)
+                    ranges[item.Index] = (0, 0);
+            }
+        }
+
+        var path = new Node { Bound = node.Bound, Switches = fixedSwitches, Ranges = ranges };
+        if (!StartBlocks(path))
+            return;
+        master.LetBreach(true);
+        master.Enter(path);
+        var chosen = new Column?[model.Blocks.Count];
+        for (var step = 0; ; step++)
+        {
+            if (master.Solve(Math.Max(0.01, TimeLeft), cancel) != SolveEnd.Optimal || Interrupted())
+                break;
+            if (master.Breach <= Small && master.Objective >= found.Objective - Small)
+                return;
+            if (step < 3)
+            {
+                PriceAgain(path, chosen);
+                if (master.Solve(Math.Max(0.01, TimeLeft), cancel) != SolveEnd.Optimal)
+                    break;
+            }
+
+            var open = Likeliest(chosen);
+            if (open.Count == 0)
+                break;
+            var share = Math.Max(1, open.Count / 6);
+            foreach (var (column, weight) in open)
+            {
+                if (weight < 0.95 && share-- <= 0)
+                    break;
+                chosen[column.Block.Index] = column;
+                master.FixBlock(column);
+            }
+        }
+
+        if (chosen.Any(c => c is null))
+        {
+            foreach (var (column, _) in Likeliest(chosen))
+                chosen[column.Block.Index] = column;
+        }
+
+        var order = new Order(model, chosen!, breachPrice * 100);
+        Offer(order);
+        local.Descend(order);
+        Offer(order);
+        Pair(order);
+    }
+
+    private void Shake(Node node)
+    {
+        if (node.Bound >= Cutoff || found.Pupae is null)
+            return;
+        var order = new Order(model, Best(), breachPrice * 100);
+        Offer(local.Shake(order, exchanged, node.Depth == 0 ? 10 : 4));
+    }
+
+    private Column[] Best() => [.. model.Blocks.Select(b => local.ColumnOf(b, [.. b.Items.Select(i => found.Pupae![i.Index])]))];
+
+    // A whole-numbered program over the few choices that the linear optimum, the best order and the prices favour.
+    private void Combine(Node node, Prices prices)
+    {
+        if (node.Bound >= Cutoff || found.Pupae is null || Interrupted())
+            return;
+        var best = Best();
+        var columns = new HashSet<Column>(best);
+        (int Lowest, int Highest)[] anywhere = [.. model.Items.Select(i => (0, i.Choices.Length - 1))];
+        foreach (var block in model.Blocks)
+        {
+            var good = new Pricer(model, block, prices, anywhere).Best(MostCombined).Where(c => c.ReducedCost < found.Objective - node.Bound);
+            columns.UnionWith(good.Select(c => local.ColumnOf(block, c.Pupae)));
+        }
+
+        if (columns.Count == best.Length)
+            return;
+        var seconds = Math.Max(0.01, Math.Min(TimeLeft, LongestCombined));
+        var free = new Node { Bound = node.Bound, Switches = [], Ranges = anywhere };
+        var (_, _, choice) = Timed("whole-numbered programs", () => master.SolveWhole(
+            free, [.. columns], settings.Gap / 4, seconds, settings.Nodes is null ? null : 20, double.PositiveInfinity, settings.Seed, best, cancel));
+        OfferChoice(choice);
+    }
+
+    private void OfferChoice(int[][]? choice)
+    {
+        if (choice is null)
+            return;
+        var order = new Order(model, [.. choice.Select((p, b) => local.ColumnOf(model.Blocks[b], p))], breachPrice * 100);
+        Offer(order);
+        var polished = local.Copy(order);
+        local.Descend(polished);
+        Offer(polished);
+        Pair(polished);
+    }
+
+    // The choice with the largest weight in each block that is still open, surest first.
+    private List<(Column Column, double Weight)> Likeliest(Column?[] chosen)
+    {
+        var best = new (Column? Column, double Weight)[model.Blocks.Count];
+        var weights = master.Weights;
+        for (var c = 0; c < master.Columns.Count; c++)
+        {
+            var column = master.Columns[c];
+            if (chosen[column.Block.Index] is null && (best[column.Block.Index].Column is null || weights[c] > best[column.Block.Index].Weight + 1e-9))
+                best[column.Block.Index] = (column, weights[c]);
+        }
+
+        return [.. best.Where(b => b.Column is not null).Select(b => (b.Column!, b.Weight)).OrderByDescending(b => b.Item2)];
+    }
+
+    private void PriceAgain(Node path, Column?[] chosen)
+    {
+        var prices = master.Prices();
+        var fresh = new List<(Block, int[])>();
+        foreach (var block in model.Blocks.Where(b => chosen[b.Index] is null))
+            fresh.AddRange(new Pricer(model, block, prices, path.Ranges).Best(2).Where(b => b.ReducedCost < -Small).Select(b => (block, b.Pupae)));
+        master.Add(fresh);
     }
 
     // Every block needs a choice that the node allows, or the linear program has no solution. False when one has none.
@@ -340,7 +506,7 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // The choice with the largest weight in each block, mended and improved.
-    private void Round(int shakes)
+    private void Round(bool thoroughly)
     {
         var columns = new Column[model.Blocks.Count];
         var weight = new double[columns.Length];
@@ -361,17 +527,27 @@ internal sealed class BranchAndPrice : IDisposable
             (byBlock[column.Block.Index] ??= []).Add((costs[c], column));
         }
 
-        local.Learn(byBlock.SelectMany(b => b.OrderBy(x => x.Cost).Take(MostTried).Select(x => x.Column)));
+        var tried = byBlock.SelectMany(b => b.OrderBy(x => x.Cost).Take(MostTried)).OrderBy(x => x.Cost).ToList();
+        local.Learn(tried.Select(x => x.Column));
+        exchanged = [.. tried.Take(MostExchanged).Select(x => x.Column)];
         var order = new Order(model, columns, breachPrice * 100);
         local.Descend(order);
         Offer(order);
+        if (!thoroughly)
+            return;
         order = local.GiveUpDeliveries(order);
         Offer(order);
-        if (shakes > 1)
-        {
-            order = local.Shake(order, shakes);
-            Offer(order);
-        }
+        Pair(order);
+    }
+
+    // Pairs of changes cost more time than single ones, so only an order near the best is worth it.
+    private void Pair(Order order)
+    {
+        if (!order.Holds || order.Cost > found.Objective * 1.003)
+            return;
+        local.Exchange(order, exchanged);
+        local.Descend(order);
+        Offer(order);
     }
 
     private bool IsWhole()
@@ -392,12 +568,11 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // Lists every choice that an order better than the best known could contain, and settles the node with them if they are few.
-    private (bool Settled, bool Looked) Finish(Node node, int most)
+    private bool Finish(Node node, Prices prices, int most)
     {
         if (double.IsPositiveInfinity(found.Objective))
-            return (false, false);
+            return false;
         var slack = Cutoff - node.Bound;
-        var prices = master.Prices();
         var ranges = node.Ranges;
         var listed = Timed("listing", () =>
         {
@@ -413,37 +588,29 @@ internal sealed class BranchAndPrice : IDisposable
             return all;
         });
         if (listed is null)
-            return (false, false);
+            return false;
         var columns = listed.Select(l => local.ColumnOf(l.Block, l.Pupae)).ToList();
         while (true)
         {
-            var seconds = Math.Max(0.01, TimeLeft);
+            var seconds = Math.Max(0.01, Math.Min(TimeLeft, LongestProgram));
             var (end, bound, choice) = Timed("whole-numbered programs", () => master.SolveWhole(
-                node, columns, settings.Gap / 2, seconds, settings.Nodes is null ? null : 2000, Cutoff, settings.Seed, cancel));
-            if (choice is not null)
-            {
-                var order = new Order(model, [.. choice.Select((p, b) => local.ColumnOf(model.Blocks[b], p))], breachPrice * 100);
-                Offer(order);
-                var polished = local.Copy(order);
-                local.Descend(polished);
-                Offer(polished);
-            }
-
+                node, columns, settings.Gap / 2, seconds, settings.Nodes is null ? null : 200, Cutoff, settings.Seed, null, cancel));
+            OfferChoice(choice);
             var proven = Math.Min(bound, Cutoff);
             if (end is SolveEnd.Optimal or SolveEnd.Infeasible)
             {
                 // An order with a choice that is not listed costs at least the cutoff at the time of listing.
                 node.Bound = Math.Max(node.Bound, end == SolveEnd.Infeasible ? node.Bound + slack : Math.Min(bound, node.Bound + slack));
                 if (node.Bound >= Cutoff)
-                    return (true, true);
+                    return true;
                 // The faces that were left out made the program too hopeful: add those that its answer cuts off and solve again.
                 if (choice is not null && master.AddPlanesAt([.. choice.Select((p, b) => local.ColumnOf(model.Blocks[b], p))]))
                     continue;
-                return (node.Bound >= Cutoff, true);
+                return node.Bound >= Cutoff;
             }
 
             node.Bound = Math.Max(node.Bound, Math.Min(proven, node.Bound + slack));
-            return (node.Bound >= Cutoff, true);
+            return node.Bound >= Cutoff;
         }
     }
 

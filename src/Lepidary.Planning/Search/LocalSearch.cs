@@ -80,22 +80,68 @@ internal sealed class LocalSearch
         return order;
     }
 
-    /// <summary>Changes some blocks at random and descends again; keeps what helps.</summary>
-    public Order Shake(Order order, int shakes)
+    /// <summary>
+    /// Improves an order by changing two blocks at once: where a limit or a step of carriage is met exactly, one block can only gain
+    /// what another gives up. Returns when no pair of the given choices helps.
+    /// </summary>
+    /// <param name="order">Changed in place.</param>
+    /// <param name="choices">What to try, the most promising first.</param>
+    public void Exchange(Order order, IReadOnlyList<Column> choices)
     {
-        for (var shake = 0; shake < shakes && !stop(); shake++)
+        var any = true;
+        while (any && !stop())
+        {
+            any = false;
+            foreach (var first in choices)
+            {
+                var before = order.Chosen[first.Block.Index];
+                if (first.Block == before.Block && first.Pupae.AsSpan().SequenceEqual(before.Pupae))
+                    continue;
+                if (stop())
+                    break;
+                var best = order.Cost - 1e-7;
+                Column? second = null;
+                var alone = order.CostWith(first);
+                order.Take(first);
+                foreach (var other in choices)
+                {
+                    if (other.Block == first.Block)
+                        continue;
+                    var cost = order.CostWith(other);
+                    if (cost < best)
+                        (best, second) = (cost, other);
+                }
+
+                if (second is not null)
+                {
+                    order.Take(second);
+                    any = true;
+                }
+                else if (alone >= best)
+                {
+                    order.Take(before);
+                }
+                else
+                {
+                    any = true;
+                }
+            }
+        }
+
+        order.Recompute();
+    }
+
+    /// <summary>Changes some blocks at random and improves again, a few times; keeps what helps.</summary>
+    public Order Shake(Order order, IReadOnlyList<Column> choices, int shakes)
+    {
+        for (var shake = 0; shake < shakes && choices.Count > 0 && !stop(); shake++)
         {
             var other = Copy(order);
-            var hit = Math.Min(model.Blocks.Count, 2 + random.Next(4));
+            var hit = 3 + random.Next(4);
             for (var i = 0; i < hit; i++)
-            {
-                var block = model.Blocks[random.Next(model.Blocks.Count)];
-                var choices = pool[block.Index];
-                if (choices.Count > 0)
-                    other.Take(choices[random.Next(choices.Count)]);
-            }
-
+                other.Take(choices[random.Next(choices.Count)]);
             Descend(other);
+            Exchange(other, choices);
             if (other.Cost < order.Cost - 1e-9)
                 order = other;
         }

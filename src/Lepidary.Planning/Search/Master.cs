@@ -44,6 +44,8 @@ internal sealed class Master : IDisposable
     private readonly int firstChoice;
     private readonly double breachPrice;
     private readonly double[] switchCosts;
+    private readonly List<(int Row, double Value)>[] switchEntries;
+    private readonly bool[] lowRows;
     private bool onlyBreaches;
 
     private enum Kind
@@ -75,6 +77,8 @@ internal sealed class Master : IDisposable
         rows.AddRange(structure.Rows.Select(r => r.Row));
         Switches = structure.Switches;
         switchCosts = [.. structure.SwitchColumns.Select(c => c.Cost)];
+        switchEntries = [.. structure.SwitchColumns.Select(c => c.Entries)];
+        lowRows = [.. structure.Rows.Select(r => double.IsPositiveInfinity(r.Upper))];
         var rowLines = new SparseLines();
         foreach (var (_, lower, upper) in structure.Rows)
             rowLines.Begin(lower, upper);
@@ -193,6 +197,16 @@ internal sealed class Master : IDisposable
         program.Bound(firstChoice, least, most);
     }
 
+    /// <summary>Leaves a block no choice but this one, until a node is entered.</summary>
+    public void FixBlock(Column only)
+    {
+        for (var c = 0; c < columns.Count; c++)
+        {
+            if (columns[c].Block == only.Block && columns[c] != only)
+                program.Bound(firstChoice + c, 0, 0);
+        }
+    }
+
     /// <summary>True when a choice keeps a node's ranges.</summary>
     public static bool Within(Column column, Node node)
     {
@@ -287,8 +301,18 @@ internal sealed class Master : IDisposable
     }
 
     /// <summary>Solves over whole choices, of these columns only.</summary>
+    /// <param name="node">Bounds to keep.</param>
+    /// <param name="among">The columns.</param>
+    /// <param name="gap">Relative gap at which to stop.</param>
+    /// <param name="seconds">Time limit.</param>
+    /// <param name="nodes">Limit of nodes, or null.</param>
+    /// <param name="cutoff">Only orders below this are of interest, or infinity.</param>
+    /// <param name="seed">Seed of the solver.</param>
+    /// <param name="start">An order to begin from, of these columns, or null.</param>
+    /// <param name="cancel">Stops the solve.</param>
     public (SolveEnd End, double Bound, int[][]? Choice) SolveWhole(
-        Node node, IReadOnlyList<Column> among, double gap, double seconds, int? nodes, double cutoff, int seed, CancellationToken cancel)
+        Node node, IReadOnlyList<Column> among, double gap, double seconds, int? nodes, double cutoff, int seed, Column[]? start,
+        CancellationToken cancel)
     {
         using var whole = new Master(model, seed, breachPrice);
         foreach (var (row, taken) in planeIn.Select((t, i) => (i, t)))
@@ -304,11 +328,16 @@ internal sealed class Master : IDisposable
         whole.Enter(node);
         foreach (var column in breaches)
             whole.program.Bound(column, 0, 0);
+        var giveUp = double.IsInfinity(cutoff) ? -1 : whole.AddGiveUp(node, cutoff - model.Constant);
         whole.program.MakeWhole(0, Switches.Count);
-        whole.program.MakeWhole(firstChoice, whole.columns.Count);
-        var end = whole.program.SolveWhole(gap, seconds, nodes, cutoff - model.Constant, cancel);
+        whole.program.MakeWhole(firstChoice, whole.program.ColumnCount - firstChoice);
+        if (giveUp >= 0)
+            whole.program.StartFrom(whole.GivenUp(node, giveUp));
+        else if (start is not null)
+            whole.StartFrom(start);
+        var end = whole.program.SolveWhole(gap, seconds, nodes, cancel);
         int[][]? choice = null;
-        if (whole.program.HasSolution)
+        if (whole.program.HasSolution && (giveUp < 0 || whole.program.Columns[giveUp] < 0.5))
         {
             choice = new int[model.Blocks.Count][];
             for (var c = 0; c < whole.columns.Count; c++)
@@ -322,6 +351,72 @@ internal sealed class Master : IDisposable
         }
 
         return (end, whole.program.WholeBound + model.Constant, choice);
+    }
+
+    // A column that stands for every order at or above the cutoff: taken alone it keeps every row and costs the cutoff. With it as the
+    // first solution the solver looks only below. (The solver's own cutoff option cuts off too much in whole-numbered programs.)
+    private int AddGiveUp(Node node, double cutoff)
+    {
+        var at = program.ColumnCount;
+        var forced = node.Switches.Where(s => s.Value == 1).Select(s => s.Switch).ToHashSet();
+        var lines = new SparseLines();
+        lines.Begin(0, 1, cutoff - forced.Sum(s => switchCosts[s]));
+        for (var row = 0; row < rows.Count; row++)
+        {
+            var (kind, of, plane) = rows[row];
+            if (kind == Kind.Block)
+                lines.Add(row, 1);
+            else if (kind == Kind.Plane)
+                lines.Add(row, model.GroupDays[of].Planes[plane].At(model.GroupDays[of].OwnMean, model.GroupDays[of].OwnVariance));
+            else if (kind is Kind.Pupae or Kind.Goods && lowRows[row])
+                lines.Add(row, -forced.Sum(s => switchEntries[s].Where(e => e.Row == row).Sum(e => e.Value)));
+        }
+
+        program.AddColumns(lines);
+        return at;
+    }
+
+    private double[] GivenUp(Node node, int giveUp)
+    {
+        var values = new double[program.ColumnCount];
+        values[giveUp] = 1;
+        foreach (var (at, value) in node.Switches)
+            values[at] = value;
+        return values;
+    }
+
+    private void StartFrom(Column[] order)
+    {
+        var values = new double[program.ColumnCount];
+        var (pupae, goods) = (new double[model.Slots.Count], new double[model.Slots.Count]);
+        var (mean, variance) = (new double[model.GroupDays.Count], new double[model.GroupDays.Count]);
+        foreach (var column in order)
+        {
+            values[firstChoice + columns.FindIndex(c => c.Block == column.Block && c.Pupae.AsSpan().SequenceEqual(column.Pupae))] = 1;
+            for (var i = 0; i < column.Mean.Length; i++)
+            {
+                mean[column.Block.GroupDays[i]] += column.Mean[i];
+                variance[column.Block.GroupDays[i]] += column.Variance[i];
+            }
+
+            for (var place = 0; place < column.Pupae.Length; place++)
+            {
+                var slot = column.Block.Items[place].Slot.Index;
+                pupae[slot] += column.Pupae[place];
+                goods[slot] += column.GoodsAt(place);
+            }
+        }
+
+        for (var i = 0; i < shortColumn.Length; i++)
+            values[shortColumn[i]] = model.GroupDays[i].Short(mean[i], variance[i]);
+        for (var s = 0; s < Switches.Count; s++)
+        {
+            var (slot, ladder, step) = Switches[s];
+            if (pupae[slot] > 0)
+                values[s] = ladder < 0 || model.Slots[slot].Ladders[ladder].StepAt(model.Slots[slot].Ladders[ladder].ByGoods ? goods[slot] : pupae[slot]) == step ? 1 : 0;
+        }
+
+        program.StartFrom(values);
     }
 
     /// <summary>

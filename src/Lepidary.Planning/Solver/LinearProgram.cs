@@ -187,15 +187,13 @@ internal sealed unsafe class LinearProgram : IDisposable
     /// <param name="gap">Relative gap at which to stop.</param>
     /// <param name="seconds">Time limit.</param>
     /// <param name="nodes">Limit of nodes, or null.</param>
-    /// <param name="cutoff">Only solutions below this are of interest, or infinity.</param>
     /// <param name="cancel">Stops the solve; the best solution is kept.</param>
-    public SolveEnd SolveWhole(double gap, double seconds, int? nodes, double cutoff, CancellationToken cancel)
+    public SolveEnd SolveWhole(double gap, double seconds, int? nodes, CancellationToken cancel)
     {
         Limit(seconds);
         Ok(HighsLibrary.SetDouble(highs, "mip_rel_gap", gap));
         Ok(HighsLibrary.SetDouble(highs, "mip_abs_gap", 1e-9));
         Ok(HighsLibrary.SetInt(highs, "mip_max_nodes", nodes ?? int.MaxValue));
-        Ok(HighsLibrary.SetDouble(highs, "objective_bound", cutoff));
         var end = Run(InterruptMip, cancel);
         Ok(HighsLibrary.GetDoubleInfo(highs, "mip_dual_bound", out var bound));
         WholeBound = end == SolveEnd.Infeasible ? double.PositiveInfinity : bound;

@@ -60,7 +60,7 @@ public class PublishedOptimaTests
 
         program.AddColumns(columns);
         program.MakeWhole(0, warehouses);
-        var end = program.SolveWhole(0, 60, null, Infinity, TestContext.Current.CancellationToken);
+        var end = program.SolveWhole(0, 60, null, TestContext.Current.CancellationToken);
         Assert.Equal(SolveEnd.Optimal, end);
         Assert.Equal(published, program.Objective, 0.001);
     }
@@ -100,7 +100,7 @@ public class PublishedOptimaTests
 
         program.AddColumns(columns);
         program.MakeWhole(0, months);
-        Assert.Equal(SolveEnd.Optimal, program.SolveWhole(0, 60, null, Infinity, TestContext.Current.CancellationToken));
+        Assert.Equal(SolveEnd.Optimal, program.SolveWhole(0, 60, null, TestContext.Current.CancellationToken));
         Assert.Equal(864, program.Objective, 1e-6);
     }
 
