@@ -46,7 +46,7 @@ internal static class WebHost
         var app = builder.Build();
         app.UseHostFiltering();
         app.UseResponseCompression();
-        app.UseExceptionHandler("/went-wrong");
+        app.UseExceptionHandler("/went-wrong", createScopeForErrors: true);
         app.UseSafeHeaders();
         app.UseStatusCodePagesWithReExecute("/not-here", createScopeForStatusCodePages: true);
         app.Use(async (http, next) =>

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Lepidary.Science.Emergence;
 using Lepidary.Taxa;
 
@@ -13,12 +14,15 @@ namespace Lepidary.App.Odds;
 /// <param name="DaysHung">Days since hanging.</param>
 internal sealed record LotRecord(string Taxon, string? Supplier, int Emerged, int Failed, int Hanging, IReadOnlyList<int> EmergedByDay, int DaysHung);
 
-/// <summary>What the book has taught beyond the table: emergence rates by taxon and supplier, days to emergence by taxon.</summary>
+/// <summary>
+/// What the book has taught beyond the table: emergence rates by taxon and supplier, days to emergence by taxon. Each is
+/// reckoned when first asked for and kept; requests ask at the same time, and at worst reckon the same thing twice.
+/// </summary>
 internal sealed class Learned
 {
     private readonly ILookup<string, LotRecord> lots;
-    private readonly Dictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
-    private readonly Dictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
+    private readonly ConcurrentDictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
+    private readonly ConcurrentDictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
 
     public Learned(IEnumerable<LotRecord> lots) => this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
 
@@ -33,45 +37,29 @@ internal sealed class Learned
     public EmergenceRate Rate(Taxon taxon, string? supplier)
     {
         var theirs = supplier is not null && FinishedLots(taxon.Name, supplier) > 0 ? supplier : null;
-        if (!rates.TryGetValue((taxon.Name, theirs), out var rate))
-        {
-            // A lot still hanging is not a failure: only finished lots teach.
-            rate = EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).Learn(lots[taxon.Name]
-                .Where(lot => lot.Hanging == 0 && (theirs is null || lot.Supplier == theirs) && lot.Emerged + lot.Failed > 0)
-                .Select(lot => (lot.Emerged, lot.Emerged + lot.Failed)));
-            rates.Add((taxon.Name, theirs), rate);
-        }
-
-        return rate;
+        // A lot still hanging is not a failure: only finished lots teach.
+        return rates.GetOrAdd((taxon.Name, theirs), _ => EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).Learn(lots[taxon.Name]
+            .Where(lot => lot.Hanging == 0 && (theirs is null || lot.Supplier == theirs) && lot.Emerged + lot.Failed > 0)
+            .Select(lot => (lot.Emerged, lot.Emerged + lot.Failed))));
     }
 
     /// <summary>Days from hanging to emergence.</summary>
     /// <param name="taxon">Its window in the table is the prior.</param>
     /// <param name="bred">True for own pupae, which hang for the whole of their time; posted ones have spent days of it on the way.</param>
-    public EmergenceTiming Timing(Taxon taxon, bool bred = false)
+    public EmergenceTiming Timing(Taxon taxon, bool bred = false) => timings.GetOrAdd((taxon.Name, bred), _ =>
     {
-        if (!timings.TryGetValue((taxon.Name, bred), out var timing))
+        var window = taxon.Life.DaysToEmergence.Value;
+        if (bred && taxon.Life.PupalDays is { } pupal)
         {
-            var window = taxon.Life.DaysToEmergence.Value;
-            if (bred && taxon.Life.PupalDays is { } pupal)
-            {
-                // A fifth to either side: pupal time moves with temperature (a choice of this project, no source).
-                window = new WholeRange((int)Math.Floor(pupal.Value * 0.8), (int)Math.Ceiling(pupal.Value * 1.2));
-            }
-
-            timing = EmergenceTiming.FromWindow(window.From, window.To);
-            var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
-                .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
-            if (records.Count > 0)
-            {
-                timing = timing.Learn(records, Rate(taxon, null).Mean);
-            }
-
-            timings.Add((taxon.Name, bred), timing);
+            // A fifth to either side: pupal time moves with temperature (a choice of this project, no source).
+            window = new WholeRange((int)Math.Floor(pupal.Value * 0.8), (int)Math.Ceiling(pupal.Value * 1.2));
         }
 
-        return timing;
-    }
+        var timing = EmergenceTiming.FromWindow(window.From, window.To);
+        var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
+            .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
+        return records.Count > 0 ? timing.Learn(records, Rate(taxon, null).Mean) : timing;
+    });
 
     /// <summary>What a rate rests on, for the page: <c>from the table</c>, <c>from 14 lots of yours</c>.</summary>
     public string RateSource(Taxon taxon, string? supplier)

@@ -11,15 +11,15 @@ internal static class PageRules
 {
     /// <summary>
     /// Calls of science or planning from a component's compiled code (markup, code-behind and lambdas alike). Reading a
-    /// property of a finished result is showing it; calling a method or making an object is computing. The namespace
-    /// <c>Lepidary</c> itself (problems, checked values) is a shared word and computes nothing.
+    /// property of a finished result is showing it; calling a method or making an object is computing. The words that all
+    /// rooms share compute nothing.
     /// </summary>
     public static IEnumerable<Finding> Computing(AssemblyDefinition app)
     {
         var pages = app.Modules.SelectMany(module => module.GetTypes()).Where(IsComponent).Select(type => type.FullName).ToHashSet();
         return from use in Use.Of(app)
                where pages.Contains(use.By) && use.Assembly is "Lepidary.Science" or "Lepidary.Planning"
-               where use.Member.EndsWith(')') && !IsReading(use.Member) && !IsSharedWord(use.Type)
+               where use.Member.EndsWith(')') && !IsReading(use.Member) && !RoomRules.IsSharedWord(use)
                select new Finding(use.By, $"calls {use.Type} {use.Member}; a page shows what a use case computed");
     }
 
@@ -30,8 +30,6 @@ internal static class PageRules
         member.StartsWith("get_", StringComparison.Ordinal)
         || member.StartsWith("op_Equality(", StringComparison.Ordinal) || member.StartsWith("op_Inequality(", StringComparison.Ordinal)
         || member.StartsWith("Deconstruct(", StringComparison.Ordinal) || member is "ToString()";
-
-    private static bool IsSharedWord(string type) => type.LastIndexOf('.') == "Lepidary".Length;
 
     private static bool IsComponent(TypeDefinition type)
     {

@@ -6,7 +6,10 @@ namespace Lepidary.Architecture.Rooms;
 /// <summary>Which room may know which, which package lives where, and which rooms have no clock and no luck of their own.</summary>
 internal static class RoomRules
 {
-    /// <summary>What each room may reference of Lepidary. App knows everybody, and nobody knows App.</summary>
+    /// <summary>
+    /// What each room may reference of Lepidary. App knows everybody, and nobody knows App. The words that all rooms share
+    /// (problems, checked values: the namespace <c>Lepidary</c> itself, which lies in science) are everybody's.
+    /// </summary>
     private static readonly Dictionary<string, string[]> _directions = new()
     {
         ["Lepidary.Science"] = [],
@@ -74,7 +77,7 @@ internal static class RoomRules
     {
         var may = _directions[room.Name.Name];
         return from use in Use.Of(room)
-               where _directions.ContainsKey(use.Assembly) && !may.Contains(use.Assembly)
+               where _directions.ContainsKey(use.Assembly) && !may.Contains(use.Assembly) && !IsSharedWord(use)
                select new Finding(use.By, $"names {use.Type} of {use.Assembly}; {room.Name.Name} may know {Or(may)}");
     }
 
@@ -113,6 +116,9 @@ internal static class RoomRules
         from rule in _impure
         where use.Type == rule.Type && use.Member.StartsWith(rule.Member, StringComparison.Ordinal)
         select new Finding(use.By, $"uses {use.Type} {use.Member}: {rule.Instead}");
+
+    /// <summary>Whether a use is of a word that all rooms share.</summary>
+    public static bool IsSharedWord(Use use) => use.Assembly == "Lepidary.Science" && use.Type.LastIndexOf('.') == "Lepidary".Length;
 
     private static bool Starts(string name, string start) => name.StartsWith(start, StringComparison.Ordinal);
 

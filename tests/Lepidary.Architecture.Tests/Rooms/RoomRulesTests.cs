@@ -77,6 +77,17 @@ public sealed class RoomRulesTests
     }
 
     [Theory]
+    [InlineData("Lepidary", 0)]
+    [InlineData("Lepidary.Science.Counts", 1)]
+    public void AgainstDirection_shared_word_finds_nothing_and_its_neighbour_does(string place, int findings)
+    {
+        var science = Planted.Assembly("Lepidary.Science", $"namespace {place}; public class Problem {{ }}");
+        var room = Planted.Assembly("Lepidary.Book.Sqlite", $"namespace Here; public class User {{ private {place}.Problem _wrong; }}", science);
+
+        Assert.Equal(findings, RoomRules.AgainstDirection(room.Read()).Count());
+    }
+
+    [Theory]
     [MemberData(nameof(Rooms))]
     public void DeclaredAgainstDirection_project_of_the_product_finds_nothing(string room)
     {

@@ -74,7 +74,8 @@ internal sealed class Visit : IAsyncDisposable
     /// <summary>Goes to another page in the same window.</summary>
     public async Task Go(Uri address)
     {
-        var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load });
+        // Long enough for a proposal on a machine that is busy with other tests: how long a page takes is not judged here.
+        var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load, Timeout = 120_000 });
         Status = answer?.Status ?? 0;
     }
 
