@@ -224,6 +224,9 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             "Kind", nameof(Release.HouseId), nameof(Release.OnDay), nameof(Release.Taxon), nameof(Release.AreaId), nameof(Release.CageId),
             nameof(Release.Male), nameof(Release.Female), nameof(Release.Unsexed), nameof(Release.Id))
             .HasFilter("\"Kind\" = 'release'").HasDatabaseName("IX_Facts_Flying");
+        Few<SettledName>(model, "settled-name", nameof(SettledName.TextKey), "IX_Facts_SettledName");
+        Few<SettledDiscrepancy>(model, "settled-discrepancy", nameof(SettledDiscrepancy.SubjectId), "IX_Facts_SettledDiscrepancy");
+        Few<ClaimStep>(model, "claim-step", nameof(ClaimStep.DeliveryId), "IX_Facts_ClaimStep");
         model.Entity<OrderStep>().HasIndex(x => x.OrderId).HasFilter("\"OrderId\" IS NOT NULL");
         model.Entity<Delivery>().HasIndex(x => new { x.SupplierId, x.BoxMark }).HasFilter("\"BoxMark\" IS NOT NULL");
         model.Entity<Walk>().HasMany(x => x.Counts).WithOne().HasForeignKey(x => x.WalkId);
@@ -236,6 +239,11 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         model.Entity<Delivery>().HasMany(x => x.Lines).WithOne().HasForeignKey(x => x.DeliveryId);
         model.Entity<Lot>().HasIndex(x => new { x.HouseId, x.HungOn });
     }
+
+    /// <summary>Finds the few facts of a kind among all the others.</summary>
+    private static void Few<T>(ModelBuilder model, string kind, string by, string name)
+        where T : Fact =>
+        model.Entity<T>().HasIndex("Kind", by).HasFilter($"\"Kind\" = '{kind}'").HasDatabaseName(name);
 
     private static void Column<T>(ModelBuilder model, System.Linq.Expressions.Expression<Func<T, object?>> property, string name)
         where T : class =>

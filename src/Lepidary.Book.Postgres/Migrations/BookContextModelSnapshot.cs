@@ -854,6 +854,10 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("text")
                         .HasColumnName("State");
 
+                    b.HasIndex("Kind", "DeliveryId")
+                        .HasDatabaseName("IX_Facts_ClaimStep")
+                        .HasFilter("\"Kind\" = 'claim-step'");
+
                     b.HasDiscriminator().HasValue("claim-step");
                 });
 
@@ -1001,6 +1005,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<Guid>("SubjectId")
                         .HasColumnType("uuid");
 
+                    b.HasIndex("Kind", "SubjectId")
+                        .HasDatabaseName("IX_Facts_SettledDiscrepancy")
+                        .HasFilter("\"Kind\" = 'settled-discrepancy'");
+
                     b.HasDiscriminator().HasValue("settled-discrepancy");
                 });
 
@@ -1023,6 +1031,10 @@ namespace Lepidary.Book.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text")
                         .UseCollation("C");
+
+                    b.HasIndex("Kind", "TextKey")
+                        .HasDatabaseName("IX_Facts_SettledName")
+                        .HasFilter("\"Kind\" = 'settled-name'");
 
                     b.HasDiscriminator().HasValue("settled-name");
                 });

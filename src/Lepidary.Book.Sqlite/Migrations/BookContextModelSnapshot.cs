@@ -784,6 +784,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("State");
 
+                    b.HasIndex("Kind", "DeliveryId")
+                        .HasDatabaseName("IX_Facts_ClaimStep")
+                        .HasFilter("\"Kind\" = 'claim-step'");
+
                     b.HasDiscriminator().HasValue("claim-step");
                 });
 
@@ -929,6 +933,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<Guid>("SubjectId")
                         .HasColumnType("TEXT");
 
+                    b.HasIndex("Kind", "SubjectId")
+                        .HasDatabaseName("IX_Facts_SettledDiscrepancy")
+                        .HasFilter("\"Kind\" = 'settled-discrepancy'");
+
                     b.HasDiscriminator().HasValue("settled-discrepancy");
                 });
 
@@ -948,6 +956,10 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<string>("TextKey")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.HasIndex("Kind", "TextKey")
+                        .HasDatabaseName("IX_Facts_SettledName")
+                        .HasFilter("\"Kind\" = 'settled-name'");
 
                     b.HasDiscriminator().HasValue("settled-name");
                 });
