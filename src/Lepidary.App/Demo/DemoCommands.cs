@@ -2,7 +2,6 @@ using System.CommandLine;
 using Lepidary.App.Host;
 using Lepidary.App.Orders;
 using Lepidary.Book;
-using Lepidary.Planning;
 
 namespace Lepidary.App.Demo;
 
@@ -80,7 +79,7 @@ internal static class DemoCommands
             await scope.ServiceProvider.GetRequiredService<LoadDemo>().TakeInUnread(DemoFiles.Public, cancellation);
         }
 
-        var proposed = await scope.ServiceProvider.GetRequiredService<ProposeFromBook>().Propose([], new PlanSettings(), cancellation);
+        var proposed = await scope.ServiceProvider.GetRequiredService<ProposeFromBook>().Propose([], ShowOrder.OnThePage, cancellation);
         return proposed.IsGood ? OrderCommands.Print(desk.Terminal, proposed.Value.Report, json: false) : desk.Terminal.Refuse(proposed.Problems);
     }
 }
