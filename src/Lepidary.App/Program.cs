@@ -1,3 +1,4 @@
+using Lepidary;
 using Lepidary.App.Host;
 using Lepidary.Book;
 using Lepidary.Book.Postgres;
@@ -19,5 +20,16 @@ static void AddBook(IServiceCollection services, BookPlace place)
     });
 }
 
-var desk = new Desk(new Terminal(Console.Out, Console.Error), AddBook, TimeProvider.System);
+static async Task<Checked<string>> Copied(Task<Checked<BookCopy>> copying)
+{
+    var copy = await copying;
+    return copy.IsGood ? copy.Value.Sha256 : copy.Problems.ToArray();
+}
+
+var desk = new Desk(new Terminal(Console.Out, Console.Error), AddBook, TimeProvider.System)
+{
+    Copies = new(
+        (from, to, stop) => Copied(BookBackup.MakeAsync(from, to, stop)),
+        (from, to, stop) => Copied(BookBackup.RestoreAsync(from, to, stop))),
+};
 return await Commands.Run(args, desk);

@@ -5,10 +5,13 @@ using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.House;
+using Lepidary.App.Keeping;
 using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 using Lepidary.App.Rounds;
+using Lepidary.App.Species;
+using Lepidary.App.Suppliers;
 using Lepidary.App.Today;
 using Lepidary.App.Walks;
 
@@ -28,7 +31,11 @@ internal static class Commands
             PairsCommands.Create(desk),
             TodayCommands.Create(desk),
             FlyingCommands.Create(desk),
+            SpeciesCommands.Create(desk),
+            SpeciesCommands.Names(desk),
+            SupplierCommands.Create(desk),
             HouseCommands.Create(desk),
+            BookCommands.Create(desk),
             DemoCommands.Create(desk),
             DemoCommands.Start(desk),
             DeliveryCommands.Create(desk),

@@ -3,6 +3,12 @@ using Lepidary.Book;
 
 namespace Lepidary.App.Host;
 
+/// <summary>Copies a book file and gives the SHA-256 of the copy.</summary>
+internal delegate Task<Checked<string>> CopyBook(string from, string to, CancellationToken cancellation);
+
+/// <summary>How books that are files are copied; the host knows which kind of file they are.</summary>
+internal sealed record BookCopies(CopyBook Backup, CopyBook Restore);
+
 /// <summary>
 /// What every command has at hand: where it speaks, the options that many share, and the way into the book.
 /// </summary>
@@ -13,6 +19,9 @@ internal sealed class Desk(Terminal terminal, Action<IServiceCollection, BookPla
     public Action<IServiceCollection, BookPlace> AddBook => addBook;
 
     public TimeProvider Clock => clock;
+
+    /// <summary>How a book file is copied; null where the host can't.</summary>
+    public BookCopies? Copies { get; init; }
 
     public Option<bool> Json { get; } = new("--json") { Description = "Print JSON." };
 

@@ -26,7 +26,9 @@ internal static class Features
         services.AddSingleton<DiscrepancyReader>();
         services.AddSingleton<OddsBook>();
         services.AddScoped<TypedForm>();
-        services.AddScoped<LoadHouse>();
+        HouseWeb.AddTo(services);
+        services.AddScoped<Species.ShowSpecies>();
+        services.AddScoped<Suppliers.ShowSuppliers>();
         services.AddScoped<LoadDemo>();
         ListWeb.AddTo(services);
         OrderWeb.AddTo(services);
@@ -41,6 +43,7 @@ internal static class Features
 
     public static void Map(IEndpointRouteBuilder routes)
     {
+        HouseWeb.Map(routes);
         ListWeb.Map(routes);
         OrderWeb.Map(routes);
         DeliveryWeb.Map(routes);

@@ -1,0 +1,69 @@
+using Lepidary.App.Host;
+using Lepidary.App.Words;
+using Lepidary.Book;
+
+namespace Lepidary.App.House;
+
+internal sealed record AimLine(string Words, bool IsSpecies, string Taxon, string Sure, int Importance, string Days);
+
+internal sealed record HouseView(
+    string Name, string Lead, IReadOnlyList<(string Name, string Words)> Places, string Open, IReadOnlyList<string> Closed, string Budget, string Tax,
+    IReadOnlyList<AimLine> Aims, IReadOnlyList<string> KeepNot, IReadOnlyList<(Guid Id, string Name, string Words)> Suppliers, string File);
+
+/// <summary>What is this house, and what does it want?</summary>
+internal sealed class ShowHouse(HouseDay day)
+{
+    /// <summary>The house, or null where the book has none.</summary>
+    public async Task<HouseView?> Show(CancellationToken cancellation)
+    {
+        if (day.HouseName is null)
+        {
+            return null;
+        }
+
+        var house = await day.House(cancellation);
+        return new HouseView(
+            house.Name,
+            $"{house.Cages.Sum(cage => cage.Places)} hanging places, {house.Aims.Count} wishes, {house.Terms.Count} suppliers.",
+            [
+                .. house.Areas.OrderBy(area => area.Name, StringComparer.Ordinal).Select(area => (area.Name, $"{area.FloorM2:0} m² to fly in{(area.Ceiling is { } ceiling ? $", at most {ceiling}" : "")}")),
+                .. house.Cages.OrderBy(cage => cage.Name, StringComparer.Ordinal).Select(cage => (cage.Name, $"{cage.Places} places{(cage.Use == CageUse.Pairing ? ", for pairs" : "")}")),
+            ],
+            house.OpenOn == Weekdays.All ? "every day" : string.Join(", ", house.OpenOn.Days().Select(open => open.ToString())),
+            [.. house.ClosedDays.Order().Select(DayWords.Short)],
+            house.Budget is { } budget ? $"{MoneyWords.Sum(budget, house.Currency)} landed for one order week" : "none",
+            $"{house.TaxRate * 100:0.#} %{(house.TaxReclaimed ? ", reclaimed" : "")}",
+            [.. house.Aims.OrderByDescending(aim => aim.Importance).ThenBy(aim => aim.Kind).ThenBy(aim => aim.Selector, StringComparer.Ordinal).Select(Line)],
+            [.. house.KeepNots.Select(keepNot => keepNot.Selector.StartsWith("tag:", StringComparison.Ordinal) ? $"all that is {keepNot.Selector[4..]}" : keepNot.Selector)],
+            [.. house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => (terms.SupplierId, terms.Supplier!.Name, $"{terms.Currency}, box on {terms.ArrivesOn ?? DayOfWeek.Tuesday}"))],
+            HouseFileText.Write(house));
+    }
+
+    private static AimLine Line(Aim aim)
+    {
+        var isSpecies = aim.Selector.Contains(' ', StringComparison.Ordinal);
+        var of = aim.Selector == "all" ? "butterflies" : aim.Selector.StartsWith("tag:", StringComparison.Ordinal) ? aim.Selector[4..] : aim.Selector;
+        return new AimLine(
+            aim.Kind switch
+            {
+                AimKind.Display => $"at least {aim.AtLeast} {(isSpecies ? "" : of + " ")}flying",
+                AimKind.Variety => $"at least {aim.AtLeast} species flying",
+                AimKind.Breeding => aim.AtLeast == 1 ? "a pair that meets" : $"{aim.AtLeast} pairs that meet",
+                _ => throw new InvalidOperationException($"Aim of kind {aim.Kind}."),
+            },
+            isSpecies,
+            of,
+            ChanceWords.Picture(aim.Sure),
+            aim.Importance,
+            (aim.From, aim.To, aim.Days) switch
+            {
+                (null, null, null) => "where the order can help",
+                var (from, to, days) => string.Join(", ", new[]
+                {
+                    from is { } first ? "from " + DayWords.Short(first) : null,
+                    to is { } last ? "to " + DayWords.Short(last) : null,
+                    days is { } on ? string.Join(" and ", on.Days().Select(one => one.ToString())) : null,
+                }.OfType<string>()),
+            });
+    }
+}

@@ -1,0 +1,201 @@
+using System.Globalization;
+using Lepidary.App.Host;
+using Lepidary.App.Odds;
+using Lepidary.App.Words;
+using Lepidary.Book;
+using Lepidary.Taxa;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Species;
+
+/// <summary>One figure of a life history with what it rests on.</summary>
+internal sealed record LifeFigure(string What, string Figure, string Confidence, string Source);
+
+/// <summary>What the book has taught, beside the table.</summary>
+internal sealed record LearntRow(string From, double Rate, string RateWords, string Source, string Days);
+
+/// <summary>The chance of a pair from a number of pupae.</summary>
+internal sealed record PairRow(int Pupae, double Chance);
+
+/// <summary>One price on a list.</summary>
+internal sealed record PriceRow(string Day, string Supplier, decimal Price, string Shown, string Currency, bool SoldOut);
+
+internal sealed record SpeciesView
+{
+    public required string Name { get; init; }
+
+    public required string Authority { get; init; }
+
+    public required string CommonNames { get; init; }
+
+    public required string Place { get; init; }
+
+    public IReadOnlyList<string> Synonyms { get; init; } = [];
+
+    public required string Tags { get; init; }
+
+    public required bool InTable { get; init; }
+
+    public required string Cites { get; init; }
+
+    public required string Notes { get; init; }
+
+    public required string Now { get; init; }
+
+    public IReadOnlyList<LifeFigure> Life { get; init; } = [];
+
+    public IReadOnlyList<LearntRow> Learnt { get; init; } = [];
+
+    public IReadOnlyList<PairRow> Pairs { get; init; } = [];
+
+    public IReadOnlyList<PriceRow> Prices { get; init; } = [];
+}
+
+internal sealed record SpeciesIndexView(string Headline, string? Asked, IReadOnlyList<SpeciesHit> Hits);
+
+/// <param name="As">The name that fits what was typed, where it is another one.</param>
+internal sealed record SpeciesHit(string Name, string CommonName, string As);
+
+/// <summary>How does it live?</summary>
+internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
+{
+    private const int MostHits = 30;
+    private const int DaysOfPrices = 400;
+
+    /// <summary>The species asked for; those of the house where nothing is asked.</summary>
+    public async Task<SpeciesIndexView> Find(string? asked, CancellationToken cancellation)
+    {
+        if (!string.IsNullOrWhiteSpace(asked))
+        {
+            var hits = Suggest(asked);
+            return new SpeciesIndexView(hits.Count == 0 ? "No species of that name" : hits.Count == 1 ? "One species" : $"{hits.Count} species", asked, hits);
+        }
+
+        var stock = await odds.Stock(day.HouseId, day.Today, cancellation);
+        var names = stock.Select(item => item.Taxon).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToList();
+        return new SpeciesIndexView(
+            names.Count == 0 ? "The house has none yet" : $"{names.Count} species in the house",
+            null,
+            [.. names.Select(name => new SpeciesHit(name, Common(TaxonTable.Shipped.Of(name)), ""))]);
+    }
+
+    /// <summary>Species that a typed name may mean, likeliest first.</summary>
+    public static IReadOnlyList<SpeciesHit> Suggest(string typed) =>
+    [
+        .. new NameFinder(TaxonTable.Shipped).Suggest(typed, MostHits).Select(hit => new SpeciesHit(hit.Taxon.Name, Common(hit.Taxon), hit.Name == hit.Taxon.Name ? "" : hit.Name)),
+    ];
+
+    /// <summary>One species by its accepted name, another name of it, or any well-formed binomial; null for what is no name.</summary>
+    public async Task<SpeciesView?> Show(string name, CancellationToken cancellation)
+    {
+        var match = new NameFinder(TaxonTable.Shipped).Find(name, NameContext.None);
+        if ((TaxonTable.Shipped.Find(name) ?? match.Taxon) is not { } taxon)
+        {
+            return null;
+        }
+
+        var hasHouse = day.HouseName is not null;
+        var learned = hasHouse ? await odds.Learned(day.HouseId, day.Today, cancellation) : Learned.Nothing;
+        var suppliers = hasHouse ? await book.Suppliers.AsNoTracking().OrderBy(supplier => supplier.Name).Select(supplier => supplier.Name).ToListAsync(cancellation) : [];
+        var rate = learned.Rate(taxon, null);
+        return new SpeciesView
+        {
+            Name = taxon.Name,
+            Authority = taxon.Authority,
+            CommonNames = string.Join(", ", taxon.CommonNames.Concat(taxon.OtherCommonNames).Distinct().Take(8)),
+            Place = string.Join(", ", new[] { taxon.Family, taxon.Subfamily, taxon.Tribe, taxon.Region }.Where(part => part.Length > 0)),
+            Synonyms = taxon.Synonyms,
+            Tags = string.Join(", ", taxon.Tags.Order(StringComparer.Ordinal)),
+            InTable = taxon.InTable,
+            Cites = taxon.CitesAppendix,
+            Notes = taxon.Notes,
+            Now = hasHouse ? await Now(taxon.Name, cancellation) : "",
+            Life = [.. Life(taxon)],
+            Learnt = [Learnt("all suppliers", taxon, null, learned), .. suppliers.Where(supplier => learned.FinishedLots(taxon.Name, supplier) > 0).Select(supplier => Learnt(supplier, taxon, supplier, learned))],
+            Pairs = [.. Enumerable.Range(2, 6).Select(half => half * 2).Select(pupae => new PairRow(pupae, Science.Pairing.Pairs.Chance(pupae, rate, 1, taxon.Life.FemaleShare.Value)))],
+            Prices = hasHouse ? await Prices(taxon.Name, cancellation) : [],
+        };
+    }
+
+    private static LearntRow Learnt(string from, Taxon taxon, string? supplier, Learned learned)
+    {
+        var rate = learned.Rate(taxon, supplier);
+        var timing = learned.Timing(taxon);
+        return new LearntRow(from, rate.Mean, ChanceWords.Picture(rate.Mean) + " pupae", learned.RateSource(taxon, supplier), $"{timing.Quantile(0.05)} to {timing.Quantile(0.95)} days");
+    }
+
+    private static IEnumerable<LifeFigure> Life(Taxon taxon)
+    {
+        var life = taxon.Life;
+        yield return Figure("Days to emergence, usual", life.DaysToEmergence, Range);
+        yield return Figure("Emerge whole", life.EmergenceRate, share => ChanceWords.Picture(share));
+        yield return Figure("Females", life.FemaleShare, share => ChanceWords.Picture(share));
+        yield return Figure("Days on the wing, mean", life.AdultLifeDays, Number);
+        yield return Figure("Days on the wing, longest", life.AdultLifeDaysMax, Number);
+        if (life.PupalDays is { } pupal)
+        {
+            yield return Figure("Days as a pupa", pupal, Number);
+        }
+
+        if (life.EggToAdultDays is { } all)
+        {
+            yield return Figure("Days from egg to adult", all, Number);
+        }
+
+        if (life.WingspanMm is { } wings)
+        {
+            yield return Figure("Wingspan", wings, span => Range(span) + " mm");
+        }
+
+        if (life.FoodPlants.Value.Count > 0)
+        {
+            yield return Figure("Larvae eat", life.FoodPlants, plants => string.Join(", ", plants));
+        }
+    }
+
+    private static LifeFigure Figure<T>(string what, Sourced<T> figure, Func<T, string> words) => new(
+        what,
+        words(figure.Value),
+        figure.Confidence switch
+        {
+            Confidence.Published => "published",
+            Confidence.CommonPractice => "common practice",
+            Confidence.Memory => "from memory",
+            Confidence.Borrowed => "borrowed",
+            _ => throw new InvalidOperationException($"Confidence {figure.Confidence}."),
+        },
+        figure.Source);
+
+    private static string Range(WholeRange range) => range.From == range.To ? range.From.ToString(CultureInfo.InvariantCulture) : $"{range.From} to {range.To}";
+
+    private static string Number(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
+
+    private static string Common(Taxon taxon) => taxon.CommonNames is [var first, ..] ? first : "";
+
+    private async Task<string> Now(string name, CancellationToken cancellation)
+    {
+        var stock = (await odds.Stock(day.HouseId, day.Today, cancellation)).Where(item => item.Taxon == name).ToList();
+        if (stock.Count == 0)
+        {
+            return "The house has none of it.";
+        }
+
+        var hanging = stock.Where(item => item.Place == House.StockPlace.Hanging).Sum(item => item.Count);
+        var coming = stock.Where(item => item.Place == House.StockPlace.Coming).Sum(item => item.Count);
+        var taxon = TaxonTable.Shipped.Of(name);
+        var flying = Science.Flying.FlyingForecast.Of(StockOdds.Of(taxon, stock, day.Today, await odds.Learned(day.HouseId, day.Today, cancellation)), 1)[0];
+        return $"About {flying.Quantile(0.5)} fly, {hanging} hang, {coming} are on their way.";
+    }
+
+    private async Task<IReadOnlyList<PriceRow>> Prices(string name, CancellationToken cancellation)
+    {
+        var since = day.Today.AddDays(-DaysOfPrices);
+        var rows = await (from offer in book.Offers.AsNoTracking()
+                          join list in book.Lists.AsNoTracking() on offer.ListId equals list.Id
+                          join terms in book.Terms.AsNoTracking() on list.SupplierId equals terms.SupplierId
+                          where offer.Taxon == name && offer.Price != null && list.OnDay >= since && terms.HouseId == day.HouseId
+                          orderby list.OnDay descending
+                          select new { list.OnDay, list.Supplier!.Name, Price = offer.Price!.Value, Currency = list.Currency ?? terms.Currency, offer.SoldOut }).ToListAsync(cancellation);
+        return [.. rows.Select(row => new PriceRow(DayWords.Short(row.OnDay), row.Name, row.Price, MoneyWords.Sum(row.Price, row.Currency), row.Currency, row.SoldOut))];
+    }
+}

@@ -1,0 +1,162 @@
+using Lepidary.App.Host;
+using Lepidary.App.Words;
+using Lepidary.Book;
+using Lepidary.Science.Proportions;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Suppliers;
+
+/// <summary>One supplier's record.</summary>
+/// <param name="Emerged">Emerged of those done, in words.</param>
+/// <param name="Interval">95 % Wilson interval of that share, in words.</param>
+/// <param name="From">Its lower end, 0…1, or null without a finished lot.</param>
+/// <param name="To">Its upper end.</param>
+internal sealed record SupplierRow(
+    Guid Id, string Name, string Currency, int Boxes, int Counted, string DeadOnArrival, int Lots, double? Rate, string Emerged, string Interval, double? From, double? To, string LandedPupa, string LandedButterfly);
+
+internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows);
+
+internal sealed record SupplierSpeciesRow(string Taxon, int Lots, int Done, int Emerged, double? Rate, string Words);
+
+internal sealed record SupplierView(Guid Id, string Name, string? Email, SupplierRow Row, IReadOnlyList<(string What, string Value)> Terms, IReadOnlyList<SupplierSpeciesRow> Species, IReadOnlyList<(Guid Id, string Words)> Deliveries, IReadOnlyList<(Guid Id, string Words)> Lists);
+
+/// <summary>Who was worth it?</summary>
+internal sealed class ShowSuppliers(BookContext book, HouseDay day)
+{
+    /// <summary>Older boxes say little of a farm today.</summary>
+    private const int DaysBack = 730;
+
+    private sealed record LotSum(string Taxon, Guid SupplierId, int Received, int Emerged, int Failed, int Missing, decimal? UnitLanded)
+    {
+        public int Done => Emerged + Failed;
+
+        public bool IsFinished => Received - Done - Missing <= 0;
+    }
+
+    public async Task<SuppliersView> Show(CancellationToken cancellation)
+    {
+        var house = await day.House(cancellation);
+        var lots = await Lots(cancellation);
+        var boxes = await Boxes(cancellation);
+        var rows = house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => Row(terms, lots, boxes)).ToList();
+        var told = rows.Where(row => row.Rate is not null).OrderByDescending(row => row.Rate).ToList();
+        // Two suppliers differ only where their intervals do not overlap; a mere order of the rates would rank noise.
+        var apart = told.Count > 1 && told[0].From > told[^1].To;
+        return new SuppliersView(
+            told.Count < 2 ? "Too few boxes to compare" : apart ? $"{told[0].Name} gives more butterflies than {told[^1].Name}" : "The counts can't tell your suppliers apart",
+            told.Count < 2 ? "Finished lots of two suppliers are needed."
+                : apart ? $"Of their pupae {told[0].Interval} against {told[^1].Interval} of a hundred emerge. Other species and seasons may be part of it."
+                : "Their ranges overlap: what looks like a difference may be chance.",
+            rows);
+    }
+
+    public async Task<SupplierView?> One(Guid id, CancellationToken cancellation)
+    {
+        var house = await day.House(cancellation);
+        var terms = house.Terms.FirstOrDefault(terms => terms.SupplierId == id);
+        if (terms is null)
+        {
+            return null;
+        }
+
+        var lots = await Lots(cancellation);
+        var boxes = await Boxes(cancellation);
+        var species = lots.Where(lot => lot.SupplierId == id && lot.IsFinished).GroupBy(lot => lot.Taxon).OrderBy(group => group.Key, StringComparer.Ordinal)
+            .Select(group => Species(group.Key, [.. group])).ToList();
+        var lists = await book.Lists.AsNoTracking().Where(list => list.SupplierId == id).OrderByDescending(list => list.OnDay).Take(12).Select(list => new { list.Id, list.OnDay, Offers = list.Offers.Count }).ToListAsync(cancellation);
+        return new SupplierView(
+            id,
+            terms.Supplier!.Name,
+            terms.Supplier.Email,
+            Row(terms, lots, boxes),
+            [.. TermWords(terms, house)],
+            species,
+            [.. boxes.Where(box => box.SupplierId == id).OrderByDescending(box => box.OnDay).Take(12).Select(box => (box.Id, $"{DayWords.Short(box.OnDay)}, {box.Lines.Sum(line => line.Alive)} alive of {box.Lines.Sum(line => line.Counted)}"))],
+            [.. lists.Select(list => (list.Id, $"{DayWords.Short(list.OnDay)}, {list.Offers} offers"))]);
+    }
+
+    private static SupplierSpeciesRow Species(string taxon, List<LotSum> lots)
+    {
+        var (emerged, done) = (lots.Sum(lot => lot.Emerged), lots.Sum(lot => lot.Done));
+        return new SupplierSpeciesRow(taxon, lots.Count, done, emerged, done == 0 ? null : (double)emerged / done, done == 0 ? "" : Interval(emerged, done));
+    }
+
+    private static SupplierRow Row(SupplierTerms terms, List<LotSum> lots, List<Delivery> boxes)
+    {
+        var theirs = lots.Where(lot => lot.SupplierId == terms.SupplierId).ToList();
+        var finished = theirs.Where(lot => lot.IsFinished && lot.Done > 0).ToList();
+        var (emerged, done) = (finished.Sum(lot => lot.Emerged), finished.Sum(lot => lot.Done));
+        var lines = boxes.Where(box => box.SupplierId == terms.SupplierId).SelectMany(box => box.Lines).ToList();
+        var (counted, dead) = (lines.Sum(line => line.Counted), lines.Sum(line => line.Dead));
+        var priced = finished.Where(lot => lot.UnitLanded is not null).ToList();
+        var spent = priced.Sum(lot => lot.UnitLanded!.Value * lot.Received);
+        var (pupae, butterflies) = (priced.Sum(lot => lot.Received), priced.Sum(lot => lot.Emerged));
+        var interval = done == 0 ? (ProportionInterval?)null : ProportionInterval.Wilson(emerged, done);
+        return new SupplierRow(
+            terms.SupplierId, terms.Supplier!.Name, terms.Currency, boxes.Count(box => box.SupplierId == terms.SupplierId), counted,
+            counted == 0 ? "" : $"{dead} of {counted}",
+            finished.Count,
+            done == 0 ? null : (double)emerged / done,
+            done == 0 ? "no finished lot" : $"{emerged} of {done}",
+            done == 0 ? "" : Interval(emerged, done),
+            interval?.From, interval?.To,
+            pupae == 0 ? "" : MoneyWords.Plain(spent / pupae),
+            butterflies == 0 ? "" : MoneyWords.Plain(spent / butterflies));
+    }
+
+    private static string Interval(int emerged, int done)
+    {
+        var wilson = ProportionInterval.Wilson(emerged, done);
+        return $"{wilson.From * 100:0} to {wilson.To * 100:0}";
+    }
+
+    private static IEnumerable<(string What, string Value)> TermWords(SupplierTerms terms, Book.House house)
+    {
+        yield return ("Currency", terms.Currency == house.Currency ? terms.Currency : $"{terms.Currency}, 1 {terms.Currency} = {terms.Rate:0.####} {house.Currency}");
+        yield return ("Prices", $"{(terms.PricesExcludeTax ? "without" : "with")} tax of {(terms.TaxRate ?? house.TaxRate) * 100:0.#} %");
+        yield return ("Carriage", terms.Carriage.Count == 0 ? "as the list prints it" : string.Join("; ", terms.Carriage.Select(tier => $"from {tier.From} pupae {MoneyWords.Sum(tier.Cost, terms.Currency)}")));
+        foreach (var charge in terms.Charges)
+        {
+            yield return (charge.Name, $"{MoneyWords.Sum(charge.Amount, terms.Currency)} {(charge.Per == CountedBy.Box ? "a box" : "an order")}");
+        }
+
+        if (terms.MinimumPupae is { } pupae)
+        {
+            yield return ("Smallest order", $"{pupae} pupae");
+        }
+
+        if (terms.MinimumGoods is { } goods)
+        {
+            yield return ("Smallest order", MoneyWords.Sum(goods, terms.Currency));
+        }
+
+        yield return ("Boxes come on", (terms.ArrivesOn ?? DayOfWeek.Tuesday).ToString());
+    }
+
+    private async Task<List<Delivery>> Boxes(CancellationToken cancellation)
+    {
+        var since = day.Today.AddDays(-DaysBack);
+        return await book.Standing<Delivery>().Include(delivery => delivery.Lines).Where(delivery => delivery.HouseId == day.HouseId && delivery.OnDay >= since).ToListAsync(cancellation);
+    }
+
+    private async Task<List<LotSum>> Lots(CancellationToken cancellation)
+    {
+        var since = day.Today.AddDays(-DaysBack);
+        var lots = await book.Lots.AsNoTracking().Where(lot => lot.HouseId == day.HouseId && lot.SupplierId != null && lot.HungOn >= since).ToListAsync(cancellation);
+        var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == day.HouseId && entry.OnDay >= since)
+            .GroupBy(entry => entry.LotId)
+            .Select(group => new
+            {
+                Lot = group.Key,
+                Emerged = group.Sum(entry => entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed),
+                Failed = group.Sum(entry => entry.Crippled + entry.Dead + entry.Parasitised),
+                Missing = group.Sum(entry => entry.Missing),
+            }).ToListAsync(cancellation)).ToDictionary(count => count.Lot);
+        return
+        [
+            .. lots.Select(lot => counts.TryGetValue(lot.Id, out var count)
+                ? new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.Received, count.Emerged, count.Failed, count.Missing, lot.UnitLanded)
+                : new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.Received, 0, 0, 0, lot.UnitLanded)),
+        ];
+    }
+}
