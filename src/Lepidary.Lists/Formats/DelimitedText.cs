@@ -79,7 +79,7 @@ internal static class DelimitedText
         var end = comma + 1;
         while (end < line.Length && char.IsAsciiDigit(line[end]))
             end++;
-        return start < comma && end - comma is 2 or 3 && !(start > 1 && line[start - 1] is '.' or ',' && char.IsAsciiDigit(line[start - 2])) && !(end < line.Length && line[end] is '.' or ',');
+        return start < comma && end - comma is 2 or 3 && !(start > 1 && line[start - 1] is '.' or ',' && char.IsAsciiDigit(line[start - 2])) && !(end + 1 < line.Length && line[end] is '.' or ',' && char.IsAsciiDigit(line[end + 1]));
     }
 
     private static double SpacedShare(IReadOnlyList<string> lines, char delimiter)
@@ -90,7 +90,7 @@ internal static class DelimitedText
             for (var i = line.IndexOf(delimiter, StringComparison.Ordinal); i >= 0 && i + 1 < line.Length; i = line.IndexOf(delimiter, i + 1))
             {
                 all++;
-                if (line[i + 1] == ' ')
+                if (line[i + 1] == ' ' || (delimiter == ',' && IsDecimalComma(line, i)))
                     spaced++;
             }
         }

@@ -19,13 +19,39 @@ internal static partial class PlainText
         if (titles < 0)
         {
             // Without titles the gaps say only where one thing ends; the words say what it is.
-            var rows = pieces.Select((line, i) => new Row(i + 1, lines[i], Joined(line)));
-            return (new Sheet(null, false, [.. rows]), "one offer a line");
+            return (new Sheet(null, false, Sentences(lines, pieces)), "one offer a line");
         }
         var whole = pieces.Skip(titles + 1).Where(line => line.Count == pieces[titles].Count).ToList();
         var linedUp = whole.Count(line => Under(pieces[titles], line).SequenceEqual(InOrder(line))) * 10 >= whole.Count * 7;
         var table = lines.Select((line, i) => new Row(i + 1, line, i < titles || pieces[i].Count == pieces[titles].Count ? InOrder(pieces[i]) : linedUp ? Under(pieces[titles], pieces[i]) : Joined(pieces[i])));
         return (new Sheet(null, false, [.. table]), "columns lined up with spaces");
+    }
+
+    /// <summary>Shorter lines were ended by hand and not by a mail program.</summary>
+    private const int ShortestWrapped = 55;
+
+    /// <summary>A row a line; but a sentence that a mail program broke over several lines is one row.</summary>
+    private static List<Row> Sentences(IReadOnlyList<string> lines, List<List<Piece>> pieces)
+    {
+        var rows = new List<Row>();
+        for (var i = 0; i < lines.Count; i++)
+        {
+            var further = new List<string>();
+            while (i + further.Count + 1 < lines.Count && GoesOn(lines[i + further.Count], lines[i + further.Count + 1]))
+                further.Add(lines[i + further.Count + 1]);
+            rows.Add(further.Count == 0
+                ? new Row(i + 1, lines[i], Joined(pieces[i]))
+                : new Row(i + 1, lines[i], [new Cell(0, string.Join(' ', further.Prepend(lines[i]).Select(line => line.Trim())))]) { FurtherLines = further });
+            i += further.Count;
+        }
+        return rows;
+    }
+
+    private static bool GoesOn(string line, string next)
+    {
+        var (end, start) = (line.TrimEnd(), next.TrimStart());
+        return end.Length >= ShortestWrapped && end.Length < 120 && start.Length > 0 && next[0] == start[0] && end[^1] is not ('.' or ':' or '!' or '?' or ';')
+            && (char.IsLower(start[0]) || char.IsAsciiDigit(start[0]) || start[0] is '(' or '£' or '€' or '$') && end.Count(char.IsWhiteSpace) >= 7 && !end.Contains("  ", StringComparison.Ordinal);
     }
 
     /// <summary>Signs that part columns when they stand between spaces under a row of titles.</summary>

@@ -36,6 +36,20 @@ internal sealed record Row(int Number, string Text, IReadOnlyList<Cell> Cells)
     /// <summary>Further lines of the source that belong to it: a quoted cell with line ends in it.</summary>
     public IReadOnlyList<string> FurtherLines { get; init; } = [];
 
+    /// <summary>Line of the source on which a place of a sentence stands that goes over several.</summary>
+    public int LineAt(int offset)
+    {
+        var (line, end) = (Number, Text.Trim().Length);
+        foreach (var further in FurtherLines)
+        {
+            if (offset <= end)
+                break;
+            line++;
+            end += further.Trim().Length + 1;
+        }
+        return line;
+    }
+
     /// <summary>Cells that count as content: not those that a wide merged cell merely covers.</summary>
     public IEnumerable<Cell> Content => Cells.Where(cell => !cell.CoveredAcross && cell.Text.Length > 0);
 }

@@ -22,7 +22,7 @@ internal static class Assembler
                 continue;
             }
             var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
-            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names)));
+            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark)));
             columns.AddRange(tables.SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
@@ -80,7 +80,7 @@ internal static class Assembler
     }
 
     /// <summary>The drafts of a sheet in the order of its rows, classified block by block.</summary>
-    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier)
+    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier, ProseReader prose)
     {
         var all = new List<Draft>();
         var byBlock = new Dictionary<int, List<Draft>>();
@@ -102,7 +102,12 @@ internal static class Assembler
                 continue;
             }
             var table = tables.FirstOrDefault(table => table.TitleRows.Contains(i) || (i >= table.First && i < table.End));
-            if (table is null || table.TitleRows.Contains(i))
+            if (table is null && prose.Split(sheet, row, Classifier.PrintedGenera(all)) is { } sentences)
+            {
+                foreach (var offer in sentences)
+                    Add(0, offer);
+            }
+            else if (table is null || table.TitleRows.Contains(i))
             {
                 Add(0, rows.Line(sheet, row, titles: table is not null));
             }
@@ -153,7 +158,7 @@ internal static class Assembler
             var kind = group.Select(draft => draft.Kind).MinBy(kind => Array.IndexOf(ByWeight, kind));
             yield return new SourceLine(row.Number, sheet.Name, row.Text, kind);
             for (var i = 0; i < row.FurtherLines.Count; i++)
-                yield return new SourceLine(row.Number + 1 + i, sheet.Name, row.FurtherLines[i], LineKind.Note);
+                yield return new SourceLine(row.Number + 1 + i, sheet.Name, row.FurtherLines[i], group.Any(draft => draft.Kind == LineKind.Offer && draft.Line == row.Number + 1 + i) ? LineKind.Offer : LineKind.Note);
         }
     }
 

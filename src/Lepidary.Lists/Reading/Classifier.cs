@@ -134,6 +134,8 @@ internal sealed partial class Classifier(NameReader names)
         // "Everything 2.00 unless it says otherwise"
         if (draft is { InTable: false, HasPrice: true, Named.Any: false } && draft.Says(Meaning.All) && !draft.Facts.Mix && !IsCharge(draft.Meanings) && !SpeaksOfTheOrder(draft))
             return LineKind.Note;
+        if (draft.IsProse)
+            return LineKind.Offer;
         if (!draft.Text.Any(char.IsLetterOrDigit))
             return LineKind.Heading;
         if (draft.Text.Length > Tokeniser.LongestLine)
@@ -186,6 +188,9 @@ internal sealed partial class Classifier(NameReader names)
     /// <summary>Terms of the order as a whole: smallest order, discounts, tax, totals.</summary>
     private static bool SpeaksOfTheOrder(Draft draft) =>
         draft.Says(Meaning.Tax) || draft.Says(Meaning.Discount) || draft.Says(Meaning.WholeOrder) || draft.Says(Meaning.Total) || draft.Says(Meaning.NetPrices) || draft.Says(Meaning.GrossPrices);
+
+    /// <summary>Genera written out on the last rows.</summary>
+    public static IReadOnlyCollection<string> PrintedGenera(IReadOnlyList<Draft> drafts) => [.. drafts.TakeLast(8).Select(PrintedGenus).OfType<string>().Distinct()];
 
     private static string? PrintedGenus(Draft draft) => draft.NameTexts.Count == 0 || draft.Ditto ? null : PrintedGenusOf(draft.NameTexts[0], loose: false);
 

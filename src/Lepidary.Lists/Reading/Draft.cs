@@ -15,6 +15,9 @@ internal sealed class Draft
 
     public required Sheet Sheet { get; init; }
 
+    /// <summary>Line of the source: the row's, or a later one of a sentence that goes over several.</summary>
+    public int Line { get => field == 0 ? Row.Number : field; init; }
+
     /// <summary>As printed: the row, or its part.</summary>
     public required string Text { get; init; }
 
@@ -26,6 +29,9 @@ internal sealed class Draft
 
     /// <summary>From an older mail: nothing of it holds.</summary>
     public bool IsQuoted { get; init; }
+
+    /// <summary>One of several offers in a sentence.</summary>
+    public bool IsProse { get; init; }
 
     /// <summary>A row with titles.</summary>
     public bool IsTitles { get; init; }

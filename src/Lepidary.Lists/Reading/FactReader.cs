@@ -103,7 +103,7 @@ internal sealed class FactReader
     private static int Count(Token token) => (int)token.Value;
 
     /// <summary>A number in digits, or a word that is one (tens, dozen).</summary>
-    private static int? CountOrWord(Token? token)
+    internal static int? CountOrWord(Token? token)
     {
         if (token is null || token.Used)
             return null;
@@ -113,7 +113,7 @@ internal sealed class FactReader
             return null;
         foreach (var meaning in token.Meanings)
         {
-            if (meaning is >= Meaning.Number2 and <= Meaning.Number100)
+            if (meaning is >= Meaning.Number2 and <= Meaning.Number200)
                 return int.Parse(meaning.ToString().AsSpan("Number".Length), System.Globalization.CultureInfo.InvariantCulture);
         }
         return null;
@@ -372,6 +372,8 @@ internal sealed class FactReader
             return (i - 1, Count(At(i - 1)!));
         if (At(i) is { Kind: TokenKind.Word } pieces2 && pieces2.Is(Meaning.Pieces) && IsQuantityMark(i - 1) && IsCount(At(i - 2)))
             return (i - 2, Count(At(i - 2)!));
+        if (At(i - 1) is { Used: false } wanted && wanted.Is(Meaning.From) && !IsCount(At(i)) && CountOrWord(At(i)) is { } word)
+            return (i - 1, word);
         if (!IsCount(At(i)))
             return null;
         // 1-9, 10 to 49, 10 bis 49
@@ -576,6 +578,8 @@ internal sealed class FactReader
         for (var i = 0; i < tokens.Count; i++)
         {
             var token = tokens[i];
+            if (token is { Kind: TokenKind.Word, Used: false } && CountOrWord(token) is { } inWords)
+                facts.CountWords.Add(inWords);
             if (token is { Kind: TokenKind.Number, Used: false })
             {
                 if (token.IsWhole && i == 0 && At(1) is { } times && (times.IsSign('x') || times.IsSign('×')))

@@ -48,6 +48,9 @@ internal sealed class Facts
     /// <summary>Numbers that no word explains, with the place where each stands.</summary>
     public List<Token> Bare { get; } = [];
 
+    /// <summary>Numbers in words that nothing explains.</summary>
+    public List<int> CountWords { get; } = [];
+
     /// <summary>A whole number at the very front with a multiplication sign: <c>40 x Papilio memnon</c>.</summary>
     public int? Times { get; set; }
 

@@ -38,6 +38,12 @@ internal sealed partial class NameReader(NameFinder finder)
         return answer;
     }
 
+    /// <summary>True for a name of a species that the table has; in a sentence nothing else is taken for one.</summary>
+    public bool IsInTable(string text) => finder.Find(text, NameContext.None) is { Taxon.InTable: true, By: not (MatchedBy.CommonName or MatchedBy.NewBinomial) } || (Abbreviated().IsMatch(text) && Epithets.Find(text.Split(' ', '.')[^1]).Count > 0);
+
+    /// <summary>True for a name with a subspecies or form behind the species.</summary>
+    public bool HasForm(string text) => finder.Find(text, NameContext.None).Form is not null;
+
     /// <summary>True for a text that is a common name.</summary>
     public bool IsCommon(string text) => text.Length < 60 && finder.Find(text, NameContext.None) is { By: MatchedBy.CommonName };
 
@@ -54,12 +60,26 @@ internal sealed partial class NameReader(NameFinder finder)
             if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3 || OnlyListWords(texts[i]))
                 continue;
             var beside = context.CommonNameBeside ?? (texts.Count > 1 ? texts[i == 0 ? 1 : 0] : null);
-            var match = finder.Find(texts[i], context with { CommonNameBeside = beside });
+            var match = finder.Find(Elision().Replace(texts[i], " "), context with { CommonNameBeside = beside });
             var score = Score(match);
             if (score > bestScore)
                 (best, bestScore) = (new NamedTaxon(match, texts[i]), score);
         }
+        if (bestScore <= 2 && texts.Count > 0 && texts[0].All(c => char.IsLetter(c) || c == '-') && BareEpithet(texts[0], context) is { } bare)
+            return bare;
         return Contradicted(best, context.CommonNameBeside);
+    }
+
+    /// <summary>A lone epithet: sure when one species alone goes by it, or one alone in a genus named near.</summary>
+    private static NamedTaxon? BareEpithet(string text, NameContext context)
+    {
+        var taxa = Epithets.Find(text, [.. context.GeneraBefore, .. context.GeneraAfter]);
+        return taxa.Count switch
+        {
+            0 => null,
+            1 => new NamedTaxon(new NameMatch { Taxon = taxa[0], By = MatchedBy.Abbreviation }, text),
+            _ => new NamedTaxon(new NameMatch { Candidates = taxa, Doubts = [$"\"{text}\" is the epithet of {string.Join(" and ", taxa.Select(taxon => taxon.Name))}: choose one."] }, text),
+        };
     }
 
     /// <summary>"available w/c": words of lists, and no name among them.</summary>
@@ -94,6 +114,9 @@ internal sealed partial class NameReader(NameFinder finder)
         };
         return match.Doubts.Count > 0 ? score / 2 : score;
     }
+
+    [GeneratedRegex(@"(?<!\p{L})[dDlL]['’](?=\p{Lu})")]
+    private static partial Regex Elision();
 
     [GeneratedRegex(@"^\p{Lu}\p{Ll}{0,3}\.\s?\p{Ll}{3,}")]
     private static partial Regex Abbreviated();

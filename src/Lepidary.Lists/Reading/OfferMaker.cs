@@ -103,7 +103,7 @@ internal sealed partial class OfferMaker
             doubts.Add("A number on the line is too large to be meant: check it.");
         return new Offer
         {
-            Line = draft.Row.Number,
+            Line = draft.Line,
             Sheet = draft.Sheet.Name,
             Text = draft.Text,
             PrintedName = draft.Named.Text,

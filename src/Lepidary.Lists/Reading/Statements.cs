@@ -64,7 +64,8 @@ internal sealed partial class Statements
             .OrderByDescending(group => group.Count())
             .ToList();
         var stated = drafts
-            .Where(draft => draft.Kind is not (LineKind.Offer or LineKind.Blank))
+            .Where(draft => (draft.Kind is not (LineKind.Offer or LineKind.Blank)) || draft.IsProse)
+            .DistinctBy(draft => draft.Row)
             .SelectMany(draft => Tokeniser.Cut(draft.Spoken, null))
             .Where(token => token.Kind == TokenKind.Currency)
             .GroupBy(token => token.Currency!)

@@ -7,7 +7,7 @@ internal static class SupplierName
 {
     private static readonly string[] Breaks = [" - ", " -- ", " – ", " — ", " | ", " · ", " • ", ": ", ", ", "; ", ". ", " // ", " / ", "\t", "  ", " * "];
 
-    private static readonly string[] Greetings = ["dear", "hi", "hello", "hallo", "hej", "hey", "subject", "betreff", "objet", "asunto", "onderwerp", "oggetto", "to", "an", "re", "liebe", "bonjour", "cher", "chers", "hola", "estimados", "beste", "ciao", "gentili", "buongiorno", "best", "kind", "regards", "thanks", "thank", "mit", "viele", "cordialement", "saludos", "groeten", "saluti", "guten", "good", "sehr", "merci", "gracias", "danke", "grazie", "please", "bitte", "we", "our", "all", "this", "here", "tel", "phone", "www", "email", "e-mail"];
+    private static readonly string[] Greetings = ["dear", "hi", "hello", "hallo", "hej", "hey", "subject", "betreff", "objet", "asunto", "onderwerp", "oggetto", "to", "an", "re", "liebe", "lieber", "liebes", "werte", "geehrte", "caro", "cara", "querido", "geachte", "bonjour", "cher", "chers", "hola", "estimados", "beste", "ciao", "gentili", "buongiorno", "best", "kind", "regards", "thanks", "thank", "mit", "viele", "cordialement", "saludos", "groeten", "saluti", "guten", "good", "sehr", "merci", "gracias", "danke", "grazie", "please", "bitte", "we", "our", "all", "this", "here", "tel", "phone", "www", "email", "e-mail"];
 
     /// <summary>Parts of a line that could be the supplier, each with a score.</summary>
     public static IEnumerable<(string Name, double Score)> Candidates(string line)

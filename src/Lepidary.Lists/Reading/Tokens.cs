@@ -58,7 +58,7 @@ internal sealed class Token
 internal static class Tokeniser
 {
     /// <summary>Longer lines are no offers; they are shown to the keeper and not taken apart.</summary>
-    public const int LongestLine = 1000;
+    public const int LongestLine = 2000;
 
     public static List<Token> Cut(string text, char? decimalMark)
     {
@@ -121,6 +121,12 @@ internal static class Tokeniser
             {
                 tokens.Add(New(TokenKind.Sign, start, start + 1));
                 return from + 1;
+            }
+            // "d'Attacus atlas": the genus begins behind the apostrophe.
+            if (c is 'd' or 'l' && !afterLetter && from + 2 < f.Length && f[from + 1] == '\'' && char.IsUpper(text[folded.Origin(from + 2)]))
+            {
+                tokens.Add(New(TokenKind.Word, start, folded.Origin(from + 2)));
+                return from + 2;
             }
             var end = from;
             var digits = false;

@@ -76,7 +76,9 @@ internal enum Meaning
     Number4,
     Number5,
     Number6,
+    Number7,
     Number8,
+    Number9,
     Number10,
     Number12,
     Number15,
@@ -85,7 +87,12 @@ internal enum Meaning
     Number30,
     Number40,
     Number50,
+    Number60,
+    Number70,
+    Number80,
+    Number90,
     Number100,
+    Number200,
     Tax,
     Excluding,
     Including,
@@ -130,6 +137,15 @@ internal enum Meaning
 
     /// <summary>Speaks of all offers at once.</summary>
     All,
+
+    /// <summary>The price of what was named before.</summary>
+    SamePrice,
+
+    /// <summary>Holds for all that were just named.</summary>
+    Both,
+
+    /// <summary>Before a name: there is none of it.</summary>
+    None,
 
     /// <summary>A heading that groups offers without being a family.</summary>
     Region,

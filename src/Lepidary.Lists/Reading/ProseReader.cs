@@ -1,0 +1,208 @@
+using Lepidary.Lists.Formats;
+using Lepidary.Lists.Words;
+
+namespace Lepidary.Lists.Reading;
+
+/// <summary>
+/// Reads sentences with several offers in them: "about thirty memnon at 2.40, a dozen palinurus at 2.70 and twenty rumanzovia, same price as the
+/// memnon". A sentence is cut at the names; a number right before a name is of that name, all else is of the name before.
+/// </summary>
+internal sealed class ProseReader(NameReader names, char? decimalMark)
+{
+    private sealed record Mention(int Token, int Start, int End, string Name)
+    {
+        /// <summary>Where what is said of it begins.</summary>
+        public int From { get; init; }
+
+        /// <summary>Only named to point at its price.</summary>
+        public bool Reference { get; init; }
+
+        /// <summary>"no demoleus this week"</summary>
+        public bool None { get; init; }
+    }
+
+    /// <summary>The offers of a line, or null when it is no sentence with several.</summary>
+    public IReadOnlyList<Draft>? Split(Sheet sheet, Row row, IReadOnlyCollection<string> generaBefore)
+    {
+        if (row.Content.Count() != 1)
+            return null;
+        var text = row.Content.First().Text;
+        var tokens = Tokeniser.Cut(text, decimalMark);
+        if (tokens.Count < 5 || !tokens.Exists(token => token.Kind == TokenKind.Number))
+            return null;
+        var mentions = Mentions(text, tokens, generaBefore);
+        if (mentions.Count(mention => !mention.Reference) < 2)
+            return null;
+        var drafts = Drafts(sheet, row, text, mentions);
+        // One price before all the names is the price of all.
+        if (drafts.TrueForAll(draft => !draft.HasPrice))
+        {
+            var front = FactReader.Read(text[..mentions[0].From], decimalMark);
+            if (front.Prices.Count != 1)
+                return null;
+            drafts.ForEach(draft => draft.Facts.Prices.AddRange(front.Prices));
+        }
+        return drafts;
+    }
+
+    private List<Mention> Mentions(string text, List<Token> tokens, IReadOnlyCollection<string> generaBefore)
+    {
+        var found = new List<Mention>();
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            var token = tokens[i];
+            if (token.Kind != TokenKind.Word)
+                continue;
+            if (char.IsUpper(token.Text[0]) && BinomialEnd(text, tokens, i) is var (last, name))
+            {
+                found.Add(new Mention(i, token.Start, tokens[last].End, name));
+                i = last;
+            }
+            else if (token.Meanings.Count == 0 && token.Text.Length > 3 && token.Text.All(char.IsLower) && Epithets.Find(token.Text).Count > 0)
+            {
+                found.Add(new Mention(i, token.Start, token.End, token.Text));
+            }
+        }
+        // What has one meaning only tells the genus of the rest.
+        var genera = generaBefore.Concat(found.Select(mention => Genus(mention.Name)).OfType<string>()).ToHashSet();
+        if (!found.Exists(mention => mention.Name.Contains(' ', StringComparison.Ordinal)) && genera.Count == 0)
+            genera.UnionWith(found.Select(mention => Epithets.Find(mention.Name)).Where(taxa => taxa.Count == 1).Select(taxa => taxa[0].Genus));
+        return [.. found.Select((mention, i) => Place(tokens, mention with { Name = WithGenus(mention.Name, genera, found) }, i == 0 ? null : found[i - 1]))];
+    }
+
+    private static string? Genus(string name) => name.Contains(' ', StringComparison.Ordinal) && name.Split(' ')[0] is { Length: > 3 } genus && !genus.EndsWith('.') ? genus : null;
+
+    private static string WithGenus(string name, HashSet<string> genera, List<Mention> all)
+    {
+        if (name.Contains(' ', StringComparison.Ordinal))
+            return name;
+        var near = Epithets.Find(name, genera);
+        if (near.Count > 1)
+        {
+            var unique = all.Where(mention => !mention.Name.Contains(' ', StringComparison.Ordinal)).Select(mention => Epithets.Find(mention.Name)).Where(taxa => taxa.Count == 1).Select(taxa => taxa[0].Genus).ToHashSet();
+            near = Epithets.Find(name, unique);
+        }
+        return near.Count == 1 ? near[0].Name : name;
+    }
+
+    /// <summary>"Papilio memnon", "P. memnon agenor": the last token of a name that begins with a capital, and the name.</summary>
+    private (int Last, string Name)? BinomialEnd(string text, List<Token> tokens, int i)
+    {
+        var next = i + 1 < tokens.Count && tokens[i + 1].IsSign('.') ? i + 2 : i + 1;
+        if (next >= tokens.Count || !IsLatin(tokens[next]) || tokens[next].Start - tokens[next - 1].End > 1)
+            return null;
+        var name = text[tokens[i].Start..tokens[next].End];
+        if (!names.IsInTable(name))
+            return null;
+        // A third word right behind is the subspecies, not another species.
+        if (next + 1 < tokens.Count && IsLatin(tokens[next + 1]) && tokens[next + 1].Start - tokens[next].End == 1 && names.IsScientific(name + " " + tokens[next + 1].Text) && names.HasForm(name + " " + tokens[next + 1].Text))
+            return (next + 1, text[tokens[i].Start..tokens[next + 1].End]);
+        return (next, name);
+    }
+
+    private static bool IsLatin(Token token) => token.Kind == TokenKind.Word && token.Meanings.Count == 0 && token.Text.Length > 2 && token.Text.All(c => char.IsLower(c) || c == '-');
+
+    /// <summary>Finds where what is said of a name begins: at a number, or a "no", right before it.</summary>
+    private static Mention Place(List<Token> tokens, Mention mention, Mention? before)
+    {
+        // A sentence that begins after the name before is about this one from its first word.
+        for (var s = mention.Token - 2; before is not null && s > before.Token; s--)
+        {
+            if (tokens[s].IsSign('.') && tokens[s].End < tokens[s + 1].Start && char.IsUpper(tokens[s + 1].Text[0]))
+            {
+                var placed = Place(tokens, mention, null);
+                return placed.None || placed.Reference ? placed : placed with { From = tokens[s + 1].Start };
+            }
+        }
+        var i = mention.Token - 1;
+        if (i >= 0 && tokens[i].Kind == TokenKind.Word && (tokens[i].Is(Meaning.None) || tokens[i].Is(Meaning.No)))
+            return mention with { From = tokens[i].Start, None = true };
+        // "as the memnon", "wie memnon"
+        var j = i;
+        while (j >= 0 && tokens[j].Kind == TokenKind.Word && tokens[j].Text.ToLowerInvariant() is "the" or "der" or "die" or "den" or "le" or "la" or "les" or "el" or "los" or "de" or "het" or "il" or "as" or "wie" or "que" or "als" or "come" or "comme")
+            j--;
+        if (j >= 0 && j < i && tokens[j].Is(Meaning.SamePrice) || (i >= 0 && tokens[i].Is(Meaning.SamePrice) && tokens[i].Text.EndsWith("as", StringComparison.OrdinalIgnoreCase)))
+            return mention with { From = mention.Start, Reference = true };
+        // "12 ", "eight cocoons of "
+        var k = i;
+        for (var steps = 0; k >= 0 && steps < 3 && tokens[k].Kind == TokenKind.Word && FactReader.CountOrWord(tokens[k]) is null && (tokens[k].Text.Length <= 3 || tokens[k].Is(Meaning.Pieces) || tokens[k].Is(Meaning.Cocoon)); steps++)
+            k--;
+        if (k >= 0 && FactReader.CountOrWord(tokens[k]) is not null && !(k > 0 && (tokens[k - 1].Is(Meaning.From) || tokens[k - 1].Is(Meaning.At)) && !tokens[k - 1].Is(Meaning.Approx)))
+        {
+            while (k > 0 && tokens[k - 1].Kind == TokenKind.Word && (tokens[k - 1].Is(Meaning.Approx) || tokens[k - 1].Is(Meaning.Only)))
+                k--;
+            return mention with { From = tokens[k].Start };
+        }
+        return mention with { From = mention.Start };
+    }
+
+    private List<Draft> Drafts(Sheet sheet, Row row, string text, List<Mention> mentions)
+    {
+        var drafts = new List<Draft>();
+        var waiting = new List<Draft>();
+        for (var i = 0; i < mentions.Count; i++)
+        {
+            var mention = mentions[i];
+            if (mention.Reference)
+            {
+                if (drafts.Count > 0 && !drafts[^1].HasPrice && drafts.Find(draft => draft.NameTexts[0] == mention.Name) is { } meant)
+                    drafts[^1].Facts.Prices.AddRange(meant.Facts.Prices);
+                continue;
+            }
+            var end = i + 1 < mentions.Count ? mentions[i + 1].From : text.Length;
+            var said = $"{text[mention.From..mention.Start]} | {text[mention.End..Math.Max(mention.End, end)]}";
+            var draft = new Draft { Row = row, Line = row.LineAt(mention.From), Sheet = sheet, Text = text[mention.From..Math.Max(mention.End, end)].Trim(' ', ',', ';'), IsProse = true, Facts = FactReader.Read(said, decimalMark) };
+            draft.NameTexts.Add(mention.Name);
+            foreach (var token in Tokeniser.Cut(said, decimalMark))
+                draft.Meanings.UnionWith(token.Meanings);
+            Settle(draft.Facts);
+            draft.Facts.SoldOut |= mention.None;
+            // "from 20 of one kind I let polytes go for 2.30": more about an offer made before.
+            if (drafts.Find(other => other.NameTexts[0] == mention.Name) is { } first)
+            {
+                if (draft.Facts.Prices is [{ } more] && (more.From > 1 ? more.From : FromNumber(said)) is { } from)
+                    first.Facts.Prices.Add(more with { From = from });
+                else
+                    first.Doubts.Add($"The line speaks of it twice: \"{draft.Text}\". Check what holds.");
+                continue;
+            }
+            drafts.Add(draft);
+            if (!draft.HasPrice && draft.Says(Meaning.SamePrice) && drafts.Count > 1 && !(i + 1 < mentions.Count && mentions[i + 1].Reference))
+                draft.Facts.Prices.AddRange(drafts[^2].Facts.Prices);
+            if (!draft.HasPrice && !draft.Facts.SoldOut)
+            {
+                waiting.Add(draft);
+                continue;
+            }
+            // "melpomene and hecale at 2.80 each, thirty of either"
+            foreach (var one in waiting.Where(_ => draft.HasPrice))
+            {
+                one.Facts.Prices.AddRange(draft.Facts.Prices);
+                if (draft.Says(Meaning.Both))
+                    one.Facts.Available ??= draft.Facts.Available;
+            }
+            waiting.Clear();
+        }
+        return drafts;
+    }
+
+    /// <summary>"from 20" anywhere in what is said.</summary>
+    private int? FromNumber(string said)
+    {
+        var tokens = Tokeniser.Cut(said, decimalMark);
+        var at = tokens.FindIndex(token => token.Is(Meaning.From));
+        return at >= 0 && at + 1 < tokens.Count && FactReader.CountOrWord(tokens[at + 1]) is { } from and > 1 ? from : null;
+    }
+
+    /// <summary>In a sentence a number that nothing else explains is how many there are.</summary>
+    private static void Settle(Facts facts)
+    {
+        if (facts.Available is null && facts.Bare.Find(token => token.IsWhole) is { } bare)
+        {
+            facts.Available = (int)bare.Value;
+            facts.Bare.Remove(bare);
+        }
+        if (facts.Available is null && facts.CountWords.Count > 0)
+            facts.Available = facts.CountWords[0];
+    }
+}
