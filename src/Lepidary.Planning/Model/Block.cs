@@ -151,6 +151,9 @@ internal sealed class Block
         return joint;
     }
 
+    /// <summary>Chances of 0, 1, … of its taxon without any order, on a day that a wish or a number of species is about.</summary>
+    public void OwnBelow(int day, Span<double> below) => own[Array.IndexOf(days, day)].AsSpan(0, below.Length).CopyTo(below);
+
     /// <summary>Forgets what was kept, when memory matters more than time.</summary>
     public void Forget() => joints.Clear();
 
