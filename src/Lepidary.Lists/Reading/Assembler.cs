@@ -23,7 +23,7 @@ internal static class Assembler
             }
             var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
             drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark)));
-            columns.AddRange(tables.SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
+            columns.AddRange(tables.Where(table => table.End > table.First).SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
         var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);

@@ -20,6 +20,8 @@ internal sealed partial class Classifier(NameReader names)
         string? heading = null;
         string? lastGenus = null;
         string? lastFamily = null;
+        var underPrice = false;
+        (Draft Draft, string Name)? species = null;
         for (var i = 0; i < drafts.Count; i++)
         {
             var draft = drafts[i];
@@ -38,8 +40,20 @@ internal sealed partial class Classifier(NameReader names)
             if (draft.FamilyText is { } family && !FactDitto(family))
                 lastFamily = family;
             draft.Heading = heading;
-            if ((!draft.HasPrice && IsGroup(draft)) || IsPriceOfTheFollowing(drafts, i))
+            if (!underPrice && ContinuesAbove(drafts, i))
             {
+                draft.Kind = LineKind.Note;
+                continue;
+            }
+            if (species is var (parent, name) && IsFormOf(draft, name))
+            {
+                draft.NameTexts[0] = $"{name} {draft.NameTexts[0]}";
+                parent.Kind = LineKind.Heading;
+            }
+            else if ((!draft.HasPrice && IsGroup(draft)) || IsPriceOfTheFollowing(drafts, i))
+            {
+                underPrice = draft.HasPrice;
+                species = null;
                 draft.Kind = LineKind.Heading;
                 heading = HeadingText(draft);
                 draft.Heading = heading;
@@ -65,6 +79,10 @@ internal sealed partial class Classifier(NameReader names)
                 heading = HeadingText(draft);
                 draft.Heading = heading;
             }
+            if (draft is { Kind: LineKind.Offer, InTable: false, IsProse: false, HasPrice: false, HasStock: false, Named: { Scientific: true, Text: { } alone } } && draft.Row.Content.Count() == 1)
+                species = (draft, alone);
+            else if (draft.Kind == LineKind.Offer && !(species is var (_, above2) && draft.NameTexts.Count > 0 && draft.NameTexts[0].StartsWith(above2, StringComparison.Ordinal)))
+                species = null;
             if (draft.Kind == LineKind.Offer && draft.Named is { Text: { } text, Match.Taxon: not null } && PrintedGenusOf(text, loose: draft.Named.Scientific) is { } genus)
             {
                 lastGenus = genus;
@@ -85,6 +103,22 @@ internal sealed partial class Classifier(NameReader names)
         }
         return null;
     }
+
+    /// <summary>A line of prices and stock without a name, right below a name without either: the rest of that offer.</summary>
+    private static bool ContinuesAbove(IReadOnlyList<Draft> drafts, int i)
+    {
+        var draft = drafts[i];
+        if (draft.InTable || draft.IsProse || !(draft.HasPrice || draft.HasStock) || draft.NameTexts.Exists(text => !NameReader.OnlyListWords(text)) || draft.Facts.Mix || IsCharge(draft.Meanings) || SpeaksOfTheOrder(draft) || draft.Text.TrimEnd().EndsWith(':'))
+            return false;
+        if (i == 0 || drafts[i - 1] is not { Kind: LineKind.Offer, InTable: false, IsProse: false, HasPrice: false, HasStock: false, Named.Scientific: true } above)
+            return false;
+        above.Continue(draft);
+        return true;
+    }
+
+    /// <summary>"ssp. agenor 2.40" below "Papilio memnon".</summary>
+    private bool IsFormOf(Draft draft, string species) =>
+        draft is { InTable: false, IsProse: false, HasPrice: true, NameTexts.Count: > 0 } && FormName().IsMatch(draft.NameTexts[0]) && names.IsInTable(species) && names.HasForm($"{species} {draft.NameTexts[0]}");
 
     /// <summary>"All at 1.70 each" over names without prices.</summary>
     private bool IsPriceOfTheFollowing(IReadOnlyList<Draft> drafts, int i)
@@ -207,6 +241,9 @@ internal sealed partial class Classifier(NameReader names)
 
     [GeneratedRegex(@"^(\p{Lu}\p{Ll}{2,})\s+(?:\(\p{L}+\)\s+)?\p{Ll}{3,}")]
     private static partial Regex GenusAndEpithet();
+
+    [GeneratedRegex(@"^(?:(?:ssp|subsp|f|form|forma|var)\.?\s+)?\p{Ll}{3,}$")]
+    private static partial Regex FormName();
 
     [GeneratedRegex(@"\bspp?\b", RegexOptions.IgnoreCase)]
     private static partial Regex NoSpecies();

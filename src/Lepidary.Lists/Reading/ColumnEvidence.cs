@@ -196,7 +196,7 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
     private static double Share(List<Cell> cells, Func<string, bool> holds) => cells.Count == 0 ? 0 : (double)cells.Count(cell => holds(cell.Text)) / cells.Count;
 
     /// <summary>True for an amount of money: no title holds one.</summary>
-    public bool IsAmount(string text) => text.Any(char.IsAsciiDigit) && Tokeniser.Cut(text, decimalMark).Exists(token => token.Kind == TokenKind.Number && token.Decimals is 1 or 2) || (text.Any(Currencies.IsSign) && IsMoney(text) && ColumnTitles.Read(text) is not { From: > 1 });
+    public bool IsAmount(string text) => text.Any(char.IsAsciiDigit) && Tokeniser.Cut(text, decimalMark).Exists(token => token.Kind == TokenKind.Number && token.Decimals is 1 or 2) || (text.Any(Currencies.IsSign) && IsMoney(text) && ColumnTitles.Read(text) is not ({ From: > 1 } or { Per: > 1 }));
 
     private bool IsMoney(string text)
     {

@@ -77,6 +77,14 @@ internal sealed class Draft
     /// <summary>The texts of its cells, without the signs of the format around them.</summary>
     public string Spoken => field ??= string.Join(" | ", Row.Content.Select(cell => cell.Text));
 
+    /// <summary>Takes over what the line below says of the same offer.</summary>
+    public void Continue(Draft below)
+    {
+        Facts = below.Facts;
+        Unexplained.AddRange(below.Unexplained);
+        Meanings.UnionWith(below.Meanings);
+    }
+
     public bool Says(Meaning meaning) => Meanings.Contains(meaning);
 
     public bool HasPrice => Facts.Prices.Count > 0;

@@ -325,6 +325,15 @@ internal sealed class FactReader
                     }
                 }
             }
+            // "2.20 each, 10 pcs 20.00": beside a price for one, what ten cost or what one costs from ten.
+            if (IsCount(number) && number.Value > 1 && At(i + 1) is { Used: false } unitOfCount && unitOfCount.Is(Meaning.Pieces) && Over(i + 2, ':', '=') is var priced && IsMoney(At(priced)) && !At(priced)!.Used
+                && tokens.Take(i).FirstOrDefault(IsMoney) is { } forOne && QuantityMarkBefore(i + 1) is null)
+            {
+                var forSeveral = At(priced)!;
+                facts.Prices.Add(forSeveral.Value > forOne.Value * 1.5m ? Price(forSeveral) with { Per = Count(number), Marked = true } : Price(forSeveral) with { From = Count(number), Marked = true });
+                UseRange(i, priced);
+                continue;
+            }
             // "5 for 12.00", "5 pcs for 12.00"
             var join = At(i + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) && !unit.Is(Meaning.For) ? i + 2 : i + 1;
             if (IsCount(number) && number.Value > 1 && At(join) is { Used: false } joiner && joiner.Is(Meaning.For) && Over(join + 1, ':') is var sum && (IsMoney(At(sum)) || (At(sum) is { IsWhole: true } whole && whole.Value > number.Value)) && !At(sum)!.Used)
@@ -543,6 +552,12 @@ internal sealed class FactReader
                 continue;
             var negative = i == 1 && At(0) is { } minus && minus.IsSign('-') && minus.End == amount.Start;
             var price = Price(amount) with { Amount = negative ? -amount.Value : amount.Value, Marked = marked };
+            // "10 @ 2.20 = 22.00": a sum.
+            if (At(i - 1) is { } equals && equals.IsSign('=') && facts.Prices.Count > 0)
+            {
+                Use(amount);
+                continue;
+            }
             // "Min order 40": the same.
             if (before is { Kind: TokenKind.Word } term && (term.Is(Meaning.WholeOrder) || term.Is(Meaning.Minimum)) && !term.Is(Meaning.PerOrder))
             {

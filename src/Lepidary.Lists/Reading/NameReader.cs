@@ -57,7 +57,7 @@ internal sealed partial class NameReader(NameFinder finder)
         var bestScore = 0;
         for (var i = 0; i < Math.Min(texts.Count, 6); i++)
         {
-            if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3 || OnlyListWords(texts[i]))
+            if (texts[i].Length > 200 || texts[i].Count(char.IsLetter) < 3 || (texts[i].AsSpan().IndexOfAny(' ', '/') > 0 && OnlyListWords(texts[i])))
                 continue;
             var beside = context.CommonNameBeside ?? (texts.Count > 1 ? texts[i == 0 ? 1 : 0] : null);
             var match = finder.Find(Elision().Replace(texts[i], " "), context with { CommonNameBeside = beside });
@@ -83,7 +83,7 @@ internal sealed partial class NameReader(NameFinder finder)
     }
 
     /// <summary>"available w/c": words of lists, and no name among them.</summary>
-    private static bool OnlyListWords(string text) => text.AsSpan().IndexOfAny(' ', '/') > 0 && Tokeniser.Cut(text, null).TrueForAll(token => token.Kind != TokenKind.Word || token.Meanings.Count > 0);
+    public static bool OnlyListWords(string text) => Tokeniser.Cut(text, null).TrueForAll(token => token.Kind != TokenKind.Word || token.Meanings.Count > 0);
 
     /// <summary>A common name beside the scientific one that is another species' own is asked about.</summary>
     private NamedTaxon Contradicted(NamedTaxon named, string? common)

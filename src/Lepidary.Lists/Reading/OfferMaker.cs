@@ -76,7 +76,7 @@ internal sealed partial class OfferMaker
         var facts = draft.Facts;
         var doubts = new List<string>(draft.Doubts);
         doubts.AddRange(facts.Unread.Select(text => $"\"{text}\" is not understood: say what it means."));
-        if (draft.Struck)
+        if (draft.Struck || (!draft.HasPrice && Section(draft) is { HasPrice: false } heading && (heading.Says(Meaning.SoldOut) || heading.Says(Meaning.Later))))
             facts.SoldOut = true;
         Explain(draft, doubts);
         var kind = Kind(draft);
@@ -115,7 +115,7 @@ internal sealed partial class OfferMaker
             Pack = pack,
             Minimum = minimum is null ? null : facts.MinimumInPacks && facts.Minimum is not null ? Pupae(minimum.Value, pack) : minimum,
             Available = available is null ? null : facts.AvailableInPacks ? Pupae(available.Value, pack) : available,
-            SoldOut = facts.SoldOut || (Section(draft) is { } section && (section.Says(Meaning.SoldOut) || section.Says(Meaning.Later)) && price is null),
+            SoldOut = facts.SoldOut,
             Note = NoteOf(draft),
             CommonName = draft.CommonName,
             Candidates = name.Taxon is null || name.Doubts.Count > 0 ? [.. name.Candidates.Select(taxon => taxon.Name)] : [],
@@ -338,9 +338,8 @@ internal sealed partial class OfferMaker
     {
         if (draft.Facts.Prices.Count == 0)
             return [new Charge(draft.Row.Number, draft.Text, null, Per(draft.Meanings))];
-        if (draft.Facts.Prices.Count == 1 && !draft.AmountBesideName)
-            return [new Charge(draft.Row.Number, draft.Text, draft.Facts.Prices[0].Amount, Per(draft.Meanings))];
-        if (draft.Facts.Prices.Select(price => price.Amount).Distinct().Count() == 1 && !draft.AmountBesideName)
+        var counted = draft.Says(Meaning.PerBox) || draft.Says(Meaning.PerOrder) || draft.Says(Meaning.PerShipment) || draft.Says(Meaning.PerPermit);
+        if (draft.Facts.Prices.Select(price => price.Amount).Distinct().Count() == 1 && !draft.AmountBesideName && (counted || draft.InTable || draft.Row.Content.Count() > 1))
             return [new Charge(draft.Row.Number, draft.Text, draft.Facts.Prices[0].Amount, Per(draft.Meanings))];
         var charges = new List<Charge>();
         foreach (var part in Parts().Split(draft.Spoken))

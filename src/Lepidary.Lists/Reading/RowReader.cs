@@ -253,7 +253,12 @@ internal sealed partial class RowReader(char? decimalMark)
         if (!Status(draft, cell) && cell.Date is null)
         {
             var facts = FactReader.Read(cell.Text, decimalMark);
-            if (draft.Facts.Available is null && facts.Bare.Count > 0 && facts.Bare[0] is { IsWhole: true } first)
+            if (cell.Text.TrimStart() is ['<' or '≤', ..])
+            {
+                draft.Facts.InStock = true;
+                draft.Doubts.Add($"\"{cell.Text}\" says that there are few and not how many: ask the supplier.");
+            }
+            else if (draft.Facts.Available is null && facts.Bare.Count > 0 && facts.Bare[0] is { IsWhole: true } first)
             {
                 var negative = cell.Text.TrimStart().StartsWith('-');
                 draft.Facts.Available = negative ? null : (int)first.Value;

@@ -59,6 +59,8 @@ internal static class SupplierName
         if (Greetings.Contains(Folded.Of(words[0]).Trim(',', '!', '.')))
             return null;
         var tokens = Tokeniser.Cut(name, null);
+        if (!labelled && tokens.TrueForAll(IsListWord))
+            return null;
         bool Has(Meaning meaning) => tokens.Exists(token => token.Is(meaning));
         if (Has(Meaning.Tax) || Has(Meaning.Prices) || Has(Meaning.Price) || Has(Meaning.Minimum) || Has(Meaning.SoldOut) || Has(Meaning.Mix) || tokens.Exists(token => token.Kind is TokenKind.Currency))
             return labelled ? 1 : null;
