@@ -142,7 +142,9 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day)
     private async Task<List<LotSum>> Lots(CancellationToken cancellation)
     {
         var since = day.Today.AddDays(-DaysBack);
-        var lots = await book.Lots.AsNoTracking().Where(lot => lot.HouseId == day.HouseId && lot.SupplierId != null && lot.HungOn >= since).ToListAsync(cancellation);
+        var lots = await book.Lots.AsNoTracking()
+            .Where(lot => lot.HouseId == day.HouseId && lot.SupplierId != null && lot.HungOn >= since && !book.Facts.Any(other => other.VoidsId == lot.SourceId))
+            .ToListAsync(cancellation);
         var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == day.HouseId && entry.OnDay >= since)
             .GroupBy(entry => entry.LotId)
             .Select(group => new
