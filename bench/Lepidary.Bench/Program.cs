@@ -1,4 +1,6 @@
 using Lepidary.Bench.Book;
+using Lepidary.Bench.Forecast;
+using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
 
 return args switch
@@ -6,6 +8,9 @@ return args switch
     ["planning", "peers", .. var rest] => PeerBench.Run(rest),
     ["planning", .. var rest] => PlanningBench.Run(rest),
     ["book", .. var rest] => await BookBench.RunAsync(rest),
+    ["forecast"] => ForecastBench.Run(),
+    ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
+    ["start", _, _] => await PagesBench.StartAsync(args[1..]),
     _ => Usage(),
 };
 
@@ -14,5 +19,8 @@ static int Usage()
     Console.Error.WriteLine("usage: bench planning [a|b|c] [SEEDS] [SECONDS] [FIRST] [GAP]");
     Console.Error.WriteLine("       bench planning peers [a|b] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
+    Console.Error.WriteLine("       bench forecast");
+    Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
+    Console.Error.WriteLine("       bench start PROGRAM BOOK");
     return 2;
 }
