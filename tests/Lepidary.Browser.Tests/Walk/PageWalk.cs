@@ -11,7 +11,7 @@ internal static partial class PageWalk
 
     /// <summary>Every page of the contents, in the order of the week, and the contents themselves.</summary>
     public static IReadOnlyList<string> Routes { get; } =
-        ["/", "/lists", "/order", "/deliveries", "/deliveries/new", "/round", "/round/summary", "/round/discrepancies", "/flying", "/flying/found-dead", "/flying/walk", "/flying/climate", "/contents"];
+        ["/", "/lists", "/order", "/deliveries", "/round", "/flying", "/species", "/suppliers", "/house", "/contents"];
 
     /// <summary>The routes to keep pictures of: those that <see cref="LookVariable"/> names, else all.</summary>
     public static IReadOnlyList<string> ToLookAt { get; } =
@@ -23,7 +23,7 @@ internal static partial class PageWalk
 
     /// <summary>
     /// Follows every link from the first page on, and gives what answered. Of pages alike (one species and another) a few
-    /// are enough; alike are addresses with the same first part and the same number of parts.
+    /// are enough; alike are addresses that differ only in parts that name a thing (a key, a code, a species).
     /// </summary>
     /// <param name="server">A book that is served.</param>
     /// <param name="ofEachKind">How many pages alike are asked for.</param>
@@ -68,7 +68,7 @@ internal static partial class PageWalk
     private static string Kind(string route)
     {
         var parts = route.Split('?')[0].Split('/', StringSplitOptions.RemoveEmptyEntries);
-        return string.Join('/', parts.Select((part, i) => i == 0 || parts.Length == 1 ? part : "*")) + (route.Contains('?') ? "?" : "");
+        return string.Join('/', parts.Select(part => part.All(letter => letter is (>= 'a' and <= 'z') or '-') ? part : "*")) + (route.Contains('?') ? "?" : "");
     }
 
     /// <summary>What a link led to.</summary>

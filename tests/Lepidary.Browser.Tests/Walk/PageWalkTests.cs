@@ -46,4 +46,46 @@ public sealed class PageWalkTests(BrowserFixture browser)
 
         Assert.InRange(await visit.Carried(), 1, MostToCarry);
     }
+
+    [Fact]
+    public async Task Contents_name_the_pages_that_are_walked_and_no_other()
+    {
+        var demo = await browser.Demo();
+        await using var visit = await browser.Open(demo.Page("/contents"), Screen.Desk);
+        var named = await visit.Page.Locator("nav a").EvaluateAllAsync<string[]>("links => links.map(link => link.getAttribute('href'))");
+
+        Assert.Equal(PageWalk.Routes.Order(StringComparer.Ordinal), named.Distinct().Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task Links_from_page_to_page_all_lead_somewhere()
+    {
+        var answers = await PageWalk.FollowLinks(await browser.Demo(), ofEachKind: 4);
+
+        Faults.None([.. answers.Where(answer => answer.Status != 200).Select(a => $"{a.Route}, linked from {a.From}: status {a.Status}")]);
+    }
+
+    /// <summary>One page of each inner kind: a species, a list, a printed order.</summary>
+    [Theory]
+    [InlineData(390)]
+    [InlineData(1280)]
+    public async Task Inner_pages_are_in_order(int width)
+    {
+        var demo = await browser.Demo();
+        var inner = from answer in await PageWalk.FollowLinks(demo, ofEachKind: 1)
+                    where answer.IsPage && !PageWalk.Routes.Contains(answer.Route)
+                    select (answer.Route, answer.Kind);
+
+        var faults = new List<string>();
+        foreach (var (route, kind) in inner)
+        {
+            await using var visit = await browser.Open(demo.Page(route), Screen.OfWidth(width));
+            await visit.Picture(PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
+            faults.AddRange(
+                from fault in (await PageCheck.Basics(visit)).Concat(await PageCheck.Accessibility(visit)).Concat(await PageCheck.Keyboard(visit))
+                select $"{route}: {fault}");
+        }
+
+        Faults.None(faults);
+    }
 }
