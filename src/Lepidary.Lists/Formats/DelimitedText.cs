@@ -53,7 +53,7 @@ internal static class DelimitedText
     /// </summary>
     private static double Score(IReadOnlyList<string> lines, char delimiter)
     {
-        if (delimiter == ',' && MostlyDecimalCommas(lines))
+        if (delimiter == ',' && (MostlyDecimalCommas(lines) || MostLinesHaveASum(lines)))
             return 0;
         var rows = Split(lines, delimiter, 0, Math.Min(lines.Count, Sample)).Where(row => row.Text.Trim().Length > 0).ToList();
         var several = rows.Where(row => row.Cells.Count > 1).ToList();
@@ -110,6 +110,21 @@ internal static class DelimitedText
             }
         }
         return decimals * 2 > all;
+    }
+
+    /// <summary>"memnon, 5 pcs 10,75": on most lines with a comma, one stands in a number that follows a word. A cell would begin with its number.</summary>
+    private static bool MostLinesHaveASum(IReadOnlyList<string> lines)
+    {
+        var withComma = lines.Take(Sample).Where(line => line.Contains(',', StringComparison.Ordinal) && !line.Contains('"', StringComparison.Ordinal)).ToList();
+        return withComma.Count(line => Enumerable.Range(0, line.Length).Any(i => line[i] == ',' && IsDecimalComma(line, i) && FollowsAWord(line, i))) * 5 > withComma.Count * 3;
+
+        static bool FollowsAWord(string line, int comma)
+        {
+            var start = comma;
+            while (start > 0 && char.IsAsciiDigit(line[start - 1]))
+                start--;
+            return start > 1 && line[start - 1] == ' ' && line[start - 2] is not ',';
+        }
     }
 
     private static List<Row> Split(IReadOnlyList<string> lines, char delimiter, int from, int to)

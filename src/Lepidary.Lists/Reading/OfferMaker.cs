@@ -88,6 +88,9 @@ internal sealed partial class OfferMaker
             if (name.Taxon is null && name.Doubts.Count == 0)
                 doubts.Add(name.Candidates.Count > 0 ? "The name can mean several species: choose one." : "No species is known by this name: say which it is, or that the line is no offer.");
         }
+        // Where the list says that its prices are for packs, "5 pcs 10,75" tells the pack, not what is on hand.
+        if (statements.PricesPerPack == true && facts is { Pack: null, Available: > 1 and <= 50 } && !draft.InTable)
+            (facts.Pack, facts.Available) = (facts.Available, null);
         var pack = PackOf(draft);
         if (facts.Pack == 0)
             doubts.Add("A pack of 0 stands on the line: ask the supplier for the pack size.");

@@ -311,7 +311,9 @@ internal sealed partial class RowReader(char? decimalMark)
         var soldOut = ColumnEvidence.Whole(cell.Text) is var whole && (whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.Later));
         // Beside a number on hand "next week" speaks of more to come.
         facts.SoldOut = soldOut || (facts.SoldOut && draft.Facts.Available is null or 0 && StartsWithSoldOut(cell.Text));
-        Merge(draft, facts, stock: true, prices: false);
+        // "from 20: 1.95" is a price wherever it stands; any other sum in a remark is not for this line to be sold at.
+        facts.Prices.RemoveAll(price => !(price.Marked && price.From > 1));
+        Merge(draft, facts, stock: true, prices: facts.Prices.Count > 0);
         Remark(draft, cell.Text);
     }
 
