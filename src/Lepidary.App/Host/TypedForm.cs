@@ -1,7 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components.Endpoints;
-using Microsoft.AspNetCore.Diagnostics;
 
 namespace Lepidary.App.Host;
 
@@ -69,11 +68,6 @@ internal static class FormFields
         if (http is { Response.StatusCode: StatusCodes.Status200OK })
         {
             http.Response.StatusCode = StatusCodes.Status404NotFound;
-            // The page says itself what is not there, and what is near it.
-            if (http.Features.Get<IStatusCodePagesFeature>() is { } pages)
-            {
-                pages.Enabled = false;
-            }
         }
     }
 
