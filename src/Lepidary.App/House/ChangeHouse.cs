@@ -89,8 +89,15 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
         {
             house.Aims.Add(new Aim
             {
-                HouseId = house.Id, Kind = fresh.Kind, Selector = fresh.Selector, AtLeast = fresh.AtLeast, Sure = fresh.Sure, Importance = fresh.Importance,
-                From = fresh.From, To = fresh.To, Days = fresh.Days,
+                HouseId = house.Id,
+                Kind = fresh.Kind,
+                Selector = fresh.Selector,
+                AtLeast = fresh.AtLeast,
+                Sure = fresh.Sure,
+                Importance = fresh.Importance,
+                From = fresh.From,
+                To = fresh.To,
+                Days = fresh.Days,
             });
         }
     }

@@ -52,7 +52,13 @@ internal static class HouseCommands
             {
                 return desk.Terminal.PrintJson(new
                 {
-                    view.Name, view.Open, view.Closed, view.Budget, view.Tax, view.Aims, view.KeepNot,
+                    view.Name,
+                    view.Open,
+                    view.Closed,
+                    view.Budget,
+                    view.Tax,
+                    view.Aims,
+                    view.KeepNot,
                     Places = view.Places.Select(place => new { place.Name, place.Words }),
                     Suppliers = view.Suppliers.Select(supplier => new { supplier.Id, supplier.Name, supplier.Words }),
                     view.File,
