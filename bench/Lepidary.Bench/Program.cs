@@ -1,5 +1,6 @@
 using Lepidary.Bench.Book;
 using Lepidary.Bench.Forecast;
+using Lepidary.Bench.Lists;
 using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
 
@@ -9,6 +10,7 @@ return args switch
     ["planning", .. var rest] => PlanningBench.Run(rest),
     ["book", .. var rest] => await BookBench.RunAsync(rest),
     ["forecast"] => ForecastBench.Run(),
+    ["lists", .. var rest] => ListsBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
     ["start", _, _] => await PagesBench.StartAsync(args[1..]),
     _ => Usage(),
@@ -20,6 +22,7 @@ static int Usage()
     Console.Error.WriteLine("       bench planning peers [a|b] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");
+    Console.Error.WriteLine("       bench lists [WORKBOOK]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
     Console.Error.WriteLine("       bench start PROGRAM BOOK");
     return 2;
