@@ -1,4 +1,5 @@
 using Lepidary.Book;
+using Lepidary.Taxa;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.Bench.Book;
@@ -65,7 +66,7 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
         {
             HouseId = house.Id,
             SupplierId = supplier.Id,
-            Taxon = $"Genus{random.Next(Taxa)} species",
+            Taxon = TaxonTable.Shipped.All[random.Next(Taxa)].Name,
             CageId = house.Cages[0].Id,
             Row = "A1",
             HungOn = day,
