@@ -18,7 +18,7 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: bench planning [a|b|c] [SEEDS] [SECONDS] [FIRST] [GAP]");
+    Console.Error.WriteLine("usage: bench planning [a|b|b-sure|c] [SEEDS] [SECONDS] [FIRST] [GAP]");
     Console.Error.WriteLine("       bench planning peers [a|b] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");

@@ -30,6 +30,9 @@ internal static class Generator
     /// <summary>Public house: 4 lists of 120 lines, 80 species wanted, 10 groups, 24 open days.</summary>
     public static Size B { get; } = new("b", 4, 120, 170, 80, 10, 24, 28);
 
+    /// <summary>The public house with lots that differ, rates that are uncertain, and wishes that want sureness: what a real week looks like.</summary>
+    public static Size BSure { get; } = B with { Name = "b-sure", Spread = true };
+
     /// <summary>Large: 6 lists of 150 lines, 150 species wanted, 10 groups, 36 open days of six weeks.</summary>
     public static Size C { get; } = new("c", 6, 150, 220, 150, 10, 36, 42);
 
@@ -41,6 +44,7 @@ internal static class Generator
         var random = new Random((seed * 7919) + size.Lines);
         double Between(double from, double to) => from + ((to - from) * random.NextDouble());
         T Pick<T>(params T[] of) => of[random.Next(of.Length)];
+        double? Sure() => size.Spread ? Pick(0.8, 0.9) : null;
         var taxa = new List<PlanTaxon>();
         var price = new double[size.Species];
         for (var k = 0; k < size.Species; k++)
@@ -110,6 +114,7 @@ internal static class Generator
                 Words = string.Create(CultureInfo.InvariantCulture, $"{number} of species {k}"),
                 Of = AimOf.Taxon(taxa[k].Name),
                 AtLeast = number,
+                Sure = Sure(),
                 Importance = Pick(1, 1, 2),
             });
         }
@@ -125,12 +130,13 @@ internal static class Generator
                 Words = string.Create(CultureInfo.InvariantCulture, $"{number} of group {g}"),
                 Of = AimOf.Tag("group" + g.ToString(CultureInfo.InvariantCulture)),
                 AtLeast = number,
+                Sure = Sure(),
             });
         }
 
         var all = (int)(byName.Sum(a => a.AtLeast) * 0.8);
-        aims.Add(new DisplayAim { Id = "total", Words = string.Create(CultureInfo.InvariantCulture, $"{all} in all"), Of = AimOf.All, AtLeast = all });
-        aims.Add(new VarietyAim { Id = "variety", Words = "species", Of = AimOf.All, AtLeast = Math.Max(2, size.Wanted * 2 / 3), Importance = 2 });
+        aims.Add(new DisplayAim { Id = "total", Words = string.Create(CultureInfo.InvariantCulture, $"{all} in all"), Of = AimOf.All, AtLeast = all, Sure = Sure() });
+        aims.Add(new VarietyAim { Id = "variety", Words = "species", Of = AimOf.All, AtLeast = Math.Max(2, size.Wanted * 2 / 3), Sure = Sure(), Importance = 2 });
         var goods = byName.Sum(a => a.AtLeast * 1.8 * price[taxa.FindIndex(t => t.Name == a.Of.Name)]);
         return new()
         {

@@ -10,7 +10,7 @@ internal static class PlanningBench
     public static int Run(string[] args)
     {
         CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-        var size = args.ElementAtOrDefault(0) switch { "b" => Generator.B, "c" => Generator.C, _ => Generator.A };
+        var size = args.ElementAtOrDefault(0) switch { "b" => Generator.B, "b-sure" => Generator.BSure, "c" => Generator.C, _ => Generator.A };
         var seeds = int.Parse(args.ElementAtOrDefault(1) ?? "10", CultureInfo.InvariantCulture);
         var seconds = double.Parse(args.ElementAtOrDefault(2) ?? "20", CultureInfo.InvariantCulture);
         var first = int.Parse(args.ElementAtOrDefault(3) ?? "1", CultureInfo.InvariantCulture);
