@@ -83,8 +83,8 @@ internal sealed class ModelBuilder
     private PlanModel Build()
     {
         var items = Items();
-        var worth = Worth();
-        double WorthOf(Aim aim) => worth * Math.Pow(3, aim.Importance - 1);
+        var worth = (double)WorthOf(problem);
+        double WorthOfAim(Aim aim) => worth * Math.Pow(3, aim.Importance - 1);
         // Which wishes are groups, and how their spread is taken, must not change with a rule or a limit: so every line counts here.
         var listed = problem.Offers.SelectMany(o => o.Mix.Where(m => m.Share > 0).Select(m => m.Taxon).Append(o.Taxon)).ToHashSet();
 
@@ -98,17 +98,17 @@ internal sealed class ModelBuilder
             {
                 case BreedingAim breeding:
                     ListOf(pairs, breeding.Taxon).Add(new(
-                        place, breeding.Pairs, aim.Sure, WorthOf(aim) * 2 * DaysAPairIsWorth));
+                        place, breeding.Pairs, aim.Sure, WorthOfAim(aim) * 2 * DaysAPairIsWorth));
                     break;
                 case DayAim wish:
                     var members = problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name)
                         .Where(n => listed.Contains(n) || own.ContainsKey(n)).ToHashSet();
                     if (members.Count == 0)
-                        constant += WorthOf(aim) * wish.AtLeast * DaysOf(problem, wish).Count();
+                        constant += WorthOfAim(aim) * wish.AtLeast * DaysOf(problem, wish).Count();
                     else if (members.Count == 1 && wish is DisplayAim)
                     {
                         foreach (var day in DaysOf(problem, wish))
-                            ListOf(wishes, members.Single()).Add(new(place, day, wish.AtLeast, wish.Sure, WorthOf(aim)));
+                            ListOf(wishes, members.Single()).Add(new(place, day, wish.AtLeast, wish.Sure, Now(WorthOfAim(aim), taxa[members.Single()], day)));
                     }
                     else
                     {
@@ -130,7 +130,7 @@ internal sealed class ModelBuilder
         foreach (var (place, wish, members) in groups)
         {
             foreach (var day in DaysOf(problem, wish))
-                groupDays.Add(GroupDayOf(place, wish, members, day, items, groupSets, spread, WorthOf(wish)));
+                groupDays.Add(GroupDayOf(place, wish, members, day, items, groupSets, spread, Now(WorthOfAim(wish), members, day)));
         }
 
         foreach (var block in blocks)
@@ -158,6 +158,39 @@ internal sealed class ModelBuilder
     /// <summary>A pair short counts as two butterflies short for a week.</summary>
     internal const int DaysAPairIsWorth = 7;
 
+    // What a shortage counts for this week: in full as far as no later order can mend it; as far as one can, only what mending it then
+    // will cost.
+    private double Now(double worth, PlanTaxon taxon, int day)
+    {
+        if (taxon.Later is not { } later || Urgency(taxon, day) is var urgency && urgency >= 1)
+            return worth;
+        var butterflyDay = (double)later.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean * taxon.Stock.Survival.MeanDaysCounted);
+        return (worth * urgency) + (Math.Min(worth, butterflyDay) * (1 - urgency));
+    }
+
+    // For a group nobody knows which of its taxa will be had later: a fifth stands for what mending costs.
+    private double Now(double worth, HashSet<string> members, int day)
+    {
+        const double mending = 0.2;
+        var urgency = members.Order(StringComparer.Ordinal).Average(name => Urgency(taxa[name], day));
+        return worth * (urgency + (mending * (1 - urgency)));
+    }
+
+    // The chance that no later order can bring one more of the taxon by this day.
+    private double Urgency(PlanTaxon taxon, int day)
+    {
+        if (taxon.Later is not { } later)
+            return 1;
+        var none = 1.0;
+        foreach (var arrives in problem.LaterArrivals)
+        {
+            var since = day - (arrives.DayNumber - problem.OrderDay.DayNumber);
+            none *= 1 - (later.WeeklyChance * (1 - taxon.Timing.NotBefore(Math.Max(0, since + 1))));
+        }
+
+        return none;
+    }
+
     private static List<T> ListOf<T>(Dictionary<string, List<T>> lists, string key)
     {
         if (!lists.TryGetValue(key, out var list))
@@ -165,14 +198,17 @@ internal sealed class ModelBuilder
         return list;
     }
 
-    // From everything on the lists, whatever the rules: a line that the keeper forbids must not change what a butterfly is worth.
-    private double Worth()
+    /// <summary>
+    /// What one butterfly short on one day is worth at importance 1: as given, or from everything on the lists, whatever the rules. A line
+    /// that the keeper forbids must not change what a butterfly is worth.
+    /// </summary>
+    public static decimal WorthOf(PlanProblem problem)
     {
         if (problem.Settings.WorthOfOneShort is { } given)
-            return (double)given;
+            return given;
         var factor = problem.Suppliers.ToDictionary(s => s.Name, s => LandedFactor(s, true));
         var prices = problem.Offers.Select(o => (double)o.Price * factor[o.Supplier]).Order().ToList();
-        return prices.Count == 0 ? 1 : Math.Max(0.01, 5 * prices[prices.Count / 2]);
+        return prices.Count == 0 ? 1 : (decimal)Math.Max(0.01, 5 * prices[prices.Count / 2]);
     }
 
     private static IEnumerable<Slot> Slots(PlanProblem problem)

@@ -39,6 +39,12 @@ public sealed record PlanProblem
     /// <summary>Most that should be flying at a time, in the mean, or null for no limit.</summary>
     public int? FlyingCeiling { get; init; }
 
+    /// <summary>
+    /// Days on which later orders, not yet made, are expected to arrive. With <see cref="PlanTaxon.Later"/> they weigh what can still be mended
+    /// later less than what cannot. Empty: plan as if this were the last order.
+    /// </summary>
+    public IReadOnlyList<DateOnly> LaterArrivals { get; init; } = [];
+
     /// <summary>Lines that the keeper has fixed, forbidden or bounded.</summary>
     public IReadOnlyList<LineRule> Rules { get; init; } = [];
 

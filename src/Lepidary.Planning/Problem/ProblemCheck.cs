@@ -77,6 +77,7 @@ internal static class ProblemCheck
         foreach (var t in problem.Taxa)
         {
             Need(t.FemaleShare is >= 0 and <= 1, $"{t.Name}: a share of females of {t.FemaleShare}; 0 to 1 is wanted.");
+            Need(t.Later is null or { WeeklyChance: >= 0 and <= 1, LandedPrice: > 0 }, $"{t.Name}: listed later with a chance of {t.Later?.WeeklyChance} at {t.Later?.LandedPrice}; 0 to 1, and a price above 0, are wanted.");
             Need(t.MostPupae is null or >= 0, $"{t.Name}: at most {t.MostPupae} pupae; that cannot be below 0.");
         }
 

@@ -67,14 +67,19 @@ internal sealed class Explain
         var set = problem.Rules.FirstOrDefault(r => r.Offer == line.Offer && (r.Kind is LineRuleKind.Fixed or LineRuleKind.AtLeast));
         if (set is not null && (set.Kind == LineRuleKind.Fixed || line.Pupae == set.Pupae))
             return line with { Reason = Words($"You set it to {(set.Kind == LineRuleKind.Fixed ? "" : "at least ")}{set.Pupae}."), ReasonNumber = set.Pupae };
-        var (most, aim) = (1e-4, -1);
+        // The narrowest wish that it makes a difference to is what it was bought for: butterflies for a total are had more cheaply.
+        var (aim, best) = (-1, (Tells: false, Breadth: int.MaxValue, Loss: 1e-4));
         for (var a = 0; a < problem.Aims.Count; a++)
         {
             if (!Concerns(problem.Aims[a], offer))
                 continue;
-            var loss = Math.Pow(3, problem.Aims[a].Importance - 1) * odds.Loss(problem.Aims[a], aims[a], line);
-            if (loss > most)
-                (most, aim) = (loss, a);
+            var (sum, worst) = odds.Loss(problem.Aims[a], aims[a], line);
+            var here = (Tells: worst >= 0.1, Breadth: odds.Breadth(problem.Aims[a]), Loss: sum * Math.Pow(3, problem.Aims[a].Importance - 1));
+            var better = here.Tells != best.Tells ? here.Tells
+                : here.Tells && here.Breadth != best.Breadth ? here.Breadth < best.Breadth
+                : here.Loss > best.Loss;
+            if (better)
+                (aim, best) = (a, here);
         }
 
         if (aim < 0)

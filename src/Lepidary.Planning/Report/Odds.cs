@@ -57,29 +57,41 @@ internal sealed class Odds
         })]);
     }
 
+    /// <summary>Taxa that an aim counts.</summary>
+    public int Breadth(Aim aim) => aim is DayAim wish ? Members(wish).Count : 1;
+
     /// <summary>
-    /// About what an aim would lose by day, summed, without a line: exact for one taxon, by the normal distribution for a group. Good
-    /// enough to find the aim that a line matters most to.
+    /// About what an aim would lose without a line: on all its days, and on the worst of them. Exact for one taxon, by the normal
+    /// distribution for a group; good enough to find the aim that a line matters most to.
     /// </summary>
-    public double Loss(Aim aim, AimOdds now, PlanLine line)
+    public (double Sum, double Worst) Loss(Aim aim, AimOdds now, PlanLine line)
     {
-        if (aim is not DayAim wish || Members(wish).Count <= 1)
+        var (sum, worst) = (0.0, 0.0);
+        void Count(double with, double without, double lostMean)
         {
-            return now.Days.Zip(Of(aim, line).Days, (w, o) => Math.Max(0, w.With - o.With) + (0.01 * (w.MeanWith - o.MeanWith) / now.Wanted)).Sum();
+            var lost = Math.Max(0, with - without);
+            sum += lost + (0.01 * lostMean / now.Wanted);
+            worst = Math.Max(worst, lost);
         }
 
-        var loss = 0.0;
+        if (aim is not DayAim wish || Members(wish).Count <= 1)
+        {
+            foreach (var (w, o) in now.Days.Zip(Of(aim, line).Days))
+                Count(w.With, o.With, w.MeanWith - o.MeanWith);
+            return (sum, worst);
+        }
+
         foreach (var day in ModelBuilder.DaysOf(problem, wish))
         {
-            var (mean, variance) = Moments(Count(wish, day, true, null));
+            var (mean, variance) = Moments(this.Count(wish, day, true, null));
             var (lostMean, lostVariance) = wish is VarietyAim
                 ? (TaxonDay(line.Taxon, day, true, line)[0] - TaxonDay(line.Taxon, day, true, null)[0], 0)
                 : Moments(Part(line, line.Taxon is null ? Members(wish) : null, day));
             double Chance(double m, double v) => Normal.Below((m - wish.AtLeast + 0.5) / Math.Sqrt(Math.Max(0.05, v)));
-            loss += Math.Max(0, Chance(mean, variance) - Chance(mean - lostMean, variance - lostVariance)) + (0.01 * lostMean / wish.AtLeast);
+            Count(Chance(mean, variance), Chance(mean - lostMean, variance - lostVariance), lostMean);
         }
 
-        return loss;
+        return (sum, worst);
     }
 
     /// <summary>What flies of each taxon with the order.</summary>

@@ -1,0 +1,159 @@
+using System.Globalization;
+
+namespace Lepidary.Planning;
+
+/// <summary>Another order that a keeper may want to see beside the proposal.</summary>
+/// <param name="Name">What it is: <c>one supplier only</c>.</param>
+/// <param name="Sentence">How it differs from the proposal, in a sentence.</param>
+/// <param name="Outcome">The order.</param>
+public sealed record PlanOption(string Name, string Sentence, PlanOutcome Outcome);
+
+/// <summary>What it costs to wish for more or less.</summary>
+/// <param name="Aim">Id of the aim.</param>
+/// <param name="From">Number wished now.</param>
+/// <param name="To">Number wished instead.</param>
+/// <param name="Dearer">Landed cost more than the proposal's, house currency; below 0 when less.</param>
+/// <param name="Sentence">The same in a sentence.</param>
+/// <param name="Outcome">The order for the other number.</param>
+public sealed record WishPrice(string Aim, int From, int To, decimal Dearer, string Sentence, PlanOutcome Outcome);
+
+/// <summary>What some more money would bring.</summary>
+/// <param name="More">How much more, house currency.</param>
+/// <param name="Spent">How much of it the order would take.</param>
+/// <param name="Sentence">What it would bring, in a sentence.</param>
+/// <param name="Outcome">The order with the larger budget.</param>
+public sealed record MoneyWorth(decimal More, decimal Spent, string Sentence, PlanOutcome Outcome);
+
+/// <summary>Orders beside the proposal: the nearest alternatives, and the price of the last unit of each wish.</summary>
+public static class PlanOptions
+{
+    // What a butterfly short counts for when the keeper would rather save, or rather show.
+    private const decimal Thrifty = 1 / 4m;
+    private const decimal Generous = 10;
+
+    /// <summary>
+    /// One supplier only, the cheapest, the best show for the budget: each where it differs from the proposal. Options are planned to half a
+    /// hundredth, which is quicker.
+    /// </summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="proposal">Its outcome; without a plan there are no options.</param>
+    /// <param name="cancel">Ends the search; the options so far are kept.</param>
+    public static IReadOnlyList<PlanOption> Of(PlanProblem problem, PlanOutcome proposal, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(proposal);
+        if (proposal.Plan is not { } plan)
+            return [];
+        var options = new List<PlanOption>();
+        void Add(string name, PlanOutcome? outcome)
+        {
+            if (outcome?.Plan is { } other && !Same(plan, other))
+                options.Add(new(name, Difference(problem, plan, other), outcome));
+        }
+
+        var used = plan.Orders.Select(o => o.Supplier).Distinct().ToList();
+        if (used.Count > 1)
+        {
+            var alone = used.Select(only => Planner.Propose(
+                    Quick(problem) with { Suppliers = [.. problem.Suppliers.Select(s => s.Name == only ? s : s with { Avoided = true })] }, cancel: cancel))
+                .Where(o => o.Plan is not null).ToList();
+            Add("one supplier only", alone.MinBy(o => o.Objective));
+        }
+
+        var worth = Model.ModelBuilder.WorthOf(problem);
+        PlanProblem Worth(decimal factor) => Quick(problem) with { Settings = Quick(problem).Settings with { WorthOfOneShort = worth * factor } };
+        Add("the cheapest", Planner.Propose(Worth(Thrifty), cancel: cancel));
+        Add("the best show for the budget", Planner.Propose(Worth(Generous), cancel: cancel));
+        return options;
+    }
+
+    /// <summary>What another number for one aim would cost.</summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="proposal">Its outcome, with a plan.</param>
+    /// <param name="aim">Id of the aim.</param>
+    /// <param name="number">The other number: butterflies, species or pairs; at least 1.</param>
+    /// <param name="cancel">Ends the search.</param>
+    /// <returns>The price, or null when there is no order for it.</returns>
+    public static WishPrice? PriceOf(PlanProblem problem, PlanOutcome proposal, string aim, int number, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(proposal);
+        ArgumentOutOfRangeException.ThrowIfLessThan(number, 1);
+        var wish = problem.Aims.Single(a => a.Id == aim);
+        var now = wish is BreedingAim breeding ? breeding.Pairs : ((DayAim)wish).AtLeast;
+        var other = problem with
+        {
+            Aims = [.. problem.Aims.Select(a => a.Id != aim ? a : a switch
+            {
+                BreedingAim b => b with { Pairs = number },
+                DayAim d => d with { AtLeast = number },
+                _ => a,
+            })],
+            // The worth of one short stays what it is.
+            Settings = problem.Settings with { WorthOfOneShort = Model.ModelBuilder.WorthOf(problem) },
+        };
+        var outcome = Planner.Propose(Quick(other), cancel: cancel);
+        if (outcome.Plan is not { } plan || proposal.Plan is not { } before)
+            return null;
+        var dearer = plan.Total - before.Total;
+        var met = plan.Aims.Single(a => a.Aim == aim);
+        var was = before.Aims.Single(a => a.Aim == aim);
+        var sentence = string.Create(CultureInfo.InvariantCulture, $"{number} instead of {now} ({wish.Words}): {Money(dearer, problem)}, and met on {met.DaysMet} of {met.Days.Count} days ({was.DaysMet} now).");
+        return new(aim, now, number, dearer, sentence, outcome);
+    }
+
+    /// <summary>What some more budget would bring.</summary>
+    /// <param name="problem">The problem, with a budget.</param>
+    /// <param name="proposal">Its outcome, with a plan.</param>
+    /// <param name="more">How much more, house currency; above 0.</param>
+    /// <param name="cancel">Ends the search.</param>
+    /// <returns>The worth, or null without a budget or a plan.</returns>
+    public static MoneyWorth? WorthOf(PlanProblem problem, PlanOutcome proposal, decimal more, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(proposal);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(more);
+        if (problem.Budget is not { } budget || proposal.Plan is not { } before)
+            return null;
+        var outcome = Planner.Propose(problem with { Budget = budget + more }, cancel: cancel);
+        if (outcome.Plan is not { } plan)
+            return null;
+        // A search that stops within its gap may end below the proposal; more money is never worth less than nothing.
+        var gain = outcome.Objective >= proposal.Objective ? "nothing that counts" : Gains(before, plan);
+        var spent = Math.Max(0, plan.Total - before.Total);
+        return new(more, spent, string.Create(CultureInfo.InvariantCulture, $"{more:0.00} {problem.Currency} more would bring {gain}."), outcome);
+    }
+
+    private static PlanProblem Quick(PlanProblem problem) => problem with
+    {
+        Settings = problem.Settings with { Gap = Math.Max(0.005, problem.Settings.Gap), Seconds = Math.Min(5, problem.Settings.Seconds) },
+    };
+
+    private static bool Same(Plan one, Plan other) =>
+        one.Lines.Select(l => (l.Offer, l.Arrives, l.Pupae)).ToHashSet().SetEquals(other.Lines.Select(l => (l.Offer, l.Arrives, l.Pupae)));
+
+    private static string Money(decimal difference, PlanProblem problem) => difference == 0 ? "at the same cost"
+        : string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(difference):0.00} {problem.Currency} {(difference > 0 ? "dearer" : "cheaper")}");
+
+    private static string Difference(PlanProblem problem, Plan now, Plan other)
+    {
+        var (gained, lost) = (Gains(now, other), Gains(other, now));
+        var days = gained.Length + lost.Length == 0 ? "the same days are met"
+            : gained.Length == 0 ? $"gives up {lost}" : lost.Length == 0 ? $"brings {gained}" : $"brings {gained}; gives up {lost}";
+        return string.Create(CultureInfo.InvariantCulture, $"{Capital(Money(other.Total - now.Total, problem))}, {other.Orders.Count} deliver{(other.Orders.Count == 1 ? "y" : "ies")}; {days}.");
+    }
+
+    // What one plan has over another: days on which a wish is met; else the largest rise of a chance.
+    private static string Gains(Plan before, Plan after)
+    {
+        var more = before.Aims.Zip(after.Aims).Where(p => p.Second.DaysMet > p.First.DaysMet)
+            .Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.Second.DaysMet - p.First.DaysMet} more day{(p.Second.DaysMet - p.First.DaysMet == 1 ? "" : "s")} of {p.Second.Words}")).ToList();
+        if (more.Count > 0)
+            return string.Join(", ", more);
+        var best = before.Aims.Zip(after.Aims).SelectMany(p => p.First.Days.Zip(p.Second.Days, (b, a) => (p.Second.Words, a.Day, Rise: a.With - b.With, a.With)))
+            .DefaultIfEmpty().MaxBy(x => x.Rise);
+        return best.Rise < 0.01 ? "" : string.Create(CultureInfo.InvariantCulture, $"{best.Rise * 100:0} in a hundred more for {best.Words} on {best.Day:ddd d MMM}");
+    }
+
+    private static string Capital(string words) => char.ToUpperInvariant(words[0]) + words[1..];
+}
