@@ -74,6 +74,9 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     /// <summary>Counts of walks.</summary>
     public DbSet<WalkCount> WalkCounts => Set<WalkCount>();
 
+    /// <summary>The bytes of photos.</summary>
+    public DbSet<PhotoImage> PhotoImages => Set<PhotoImage>();
+
     /// <summary>Rows that came in under the key of another.</summary>
     public DbSet<FactConflict> Conflicts => Set<FactConflict>();
 
@@ -186,7 +189,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             fact.HasDiscriminator<string>("Kind")
                 .HasValue<Delivery>("delivery").HasValue<Hanging>("hanging")
                 .HasValue<Entry>("entry").HasValue<Transfer>("transfer").HasValue<Move>("move").HasValue<Recount>("recount")
-                .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<Walk>("walk").HasValue<Reading>("reading")
+                .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<Walk>("walk").HasValue<Reading>("reading").HasValue<Photo>("photo")
                 .HasValue<OrderStep>("order-step").HasValue<ClaimStep>("claim-step")
                 .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding");
             fact.HasOne<House>().WithMany().HasForeignKey(x => x.HouseId);
@@ -226,10 +229,12 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             .HasFilter("\"Kind\" = 'release'").HasDatabaseName("IX_Facts_Flying");
         Few<SettledName>(model, "settled-name", nameof(SettledName.TextKey), "IX_Facts_SettledName");
         Few<SettledDiscrepancy>(model, "settled-discrepancy", nameof(SettledDiscrepancy.SubjectId), "IX_Facts_SettledDiscrepancy");
+        Few<Photo>(model, "photo", nameof(Photo.AboutId), "IX_Facts_Photo");
         Few<ClaimStep>(model, "claim-step", nameof(ClaimStep.DeliveryId), "IX_Facts_ClaimStep");
         model.Entity<OrderStep>().HasIndex(x => x.OrderId).HasFilter("\"OrderId\" IS NOT NULL");
         model.Entity<Delivery>().HasIndex(x => new { x.SupplierId, x.BoxMark }).HasFilter("\"BoxMark\" IS NOT NULL");
         model.Entity<Walk>().HasMany(x => x.Counts).WithOne().HasForeignKey(x => x.WalkId);
+        model.Entity<PhotoImage>().HasKey(x => x.PhotoId);
         model.Entity<FactConflict>().HasIndex(x => new { x.FactId, x.BodySha256 }).IsUnique();
     }
 

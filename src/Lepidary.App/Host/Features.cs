@@ -7,6 +7,7 @@ using Lepidary.App.House;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Orders;
+using Lepidary.App.Pocket;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
 using Lepidary.App.Walks;
@@ -39,6 +40,7 @@ internal static class Features
         DeathsWeb.AddTo(services);
         WalkWeb.AddTo(services);
         ClimateWeb.AddTo(services);
+        PocketWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -52,5 +54,6 @@ internal static class Features
         DeathsWeb.Map(routes);
         WalkWeb.Map(routes);
         ClimateWeb.Map(routes);
+        PocketWeb.Map(routes);
     }
 }

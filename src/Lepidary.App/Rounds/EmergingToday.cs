@@ -1,6 +1,7 @@
 using Lepidary.App.Odds;
 using Lepidary.App.Words;
 using Lepidary.Book;
+using Lepidary.Science.Counts;
 using Lepidary.Science.Emergence;
 using Lepidary.Science.Flying;
 using Lepidary.Taxa;
@@ -33,7 +34,10 @@ internal sealed record Lateness(int Days, bool Rests)
 internal static class EmergingToday
 {
     /// <summary>What a lot should do on a day, from how it stood at the end of the day before.</summary>
-    public static Expected Of(LotBalance before, string? supplier, Learned learned, DateOnly today)
+    public static Expected Of(LotBalance before, string? supplier, Learned learned, DateOnly today) => Days(before, supplier, learned, today, 1)[0];
+
+    /// <summary>The same for a day and those after it, as seen from that day: a phone that is away for a week carries it along.</summary>
+    public static IReadOnlyList<Expected> Days(LotBalance before, string? supplier, Learned learned, DateOnly today, int days)
     {
         var taxon = TaxonTable.Shipped.Of(before.Lot.Taxon);
         var lot = new HangingLot(
@@ -44,14 +48,19 @@ internal static class EmergingToday
             supplier ?? "",
             before.Emerged,
             before.Crippled + before.Dead + before.Parasitised);
-        var emerging = FlyingForecast.Emerging([lot], 1)[0];
+        var stillToCome = FlyingForecast.Alive(lot).Mean;
+        return [.. FlyingForecast.Emerging([lot], days).Select(emerging => Words(emerging, stillToCome))];
+    }
+
+    private static Expected Words(CountDistribution emerging, double stillToCome)
+    {
         var (likely, from, to) = (emerging.Quantile(0.5), emerging.Quantile(0.1), emerging.Quantile(0.9));
         var chance = emerging.AtLeast(1);
         var words = likely > 0
             ? $"{likely} out today{(from == to ? "" : $"; {from} to {to} on 8 of 10 days like this")}"
             : chance < 0.05 ? "nothing out today" : $"none or {Math.Max(1, to)} out today; at least one on {ChanceWords.Picture(chance)} days like this";
         var brief = likely > 0 ? $"{likely} out today{(from == to ? "" : $" ({from} to {to})")}" : chance < 0.05 ? "nothing out today" : $"none out today, or {Math.Max(1, to)}";
-        return new(likely, from, to, chance, FlyingForecast.Alive(lot).Mean, words, brief);
+        return new(likely, from, to, chance, stillToCome, words, brief);
     }
 
     /// <summary>How late a lot is on a day.</summary>

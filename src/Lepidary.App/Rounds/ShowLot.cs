@@ -183,7 +183,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             HangingNow = balance.Hanging,
             ToRelease = balance.ToRelease,
             Excess = balance.Excess,
-            Expected = EmergingToday.Of(balance, supplier, learned, day.Today),
+            Ahead = [EmergingToday.Of(balance, supplier, learned, day.Today)],
         };
     }
 

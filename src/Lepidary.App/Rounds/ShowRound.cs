@@ -40,7 +40,10 @@ public sealed record RoundLot
 
     public int Excess { get; init; }
 
-    public required Expected Expected { get; init; }
+    public Expected Expected => Ahead[0];
+
+    /// <summary>What is expected today, and on the days after it where they were asked for.</summary>
+    public required IReadOnlyList<Expected> Ahead { get; init; }
 
     /// <summary>True where somebody counted it today.</summary>
     public bool Visited { get; init; }
@@ -89,7 +92,10 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
 {
     public const string NoCage = "No cage written down";
 
-    public async Task<RoundView> Show(CancellationToken cancellation)
+    public Task<RoundView> Show(CancellationToken cancellation) => Show(1, cancellation);
+
+    /// <summary>The round with what is expected on so many days, from today on.</summary>
+    public async Task<RoundView> Show(int days, CancellationToken cancellation)
     {
         var yesterday = day.Today.AddDays(-1);
         var house = await places.House(cancellation);
@@ -128,7 +134,7 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
                 HangingNow = balance.Hanging,
                 ToRelease = balance.ToRelease,
                 Excess = balance.Excess,
-                Expected = EmergingToday.Of(was, supplier, learned, day.Today),
+                Ahead = EmergingToday.Days(was, supplier, learned, day.Today, days),
                 Visited = entries[lot.Id].Any(),
                 CountedToday = entries[lot.Id].Any() ? CountWords.Of([.. entries[lot.Id]]) : null,
                 Overdue = late.IsOverdue,

@@ -687,6 +687,33 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.ToTable("OrderLines");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.PhotoImage", b =>
+                {
+                    b.Property<Guid>("PhotoId")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("Bytes")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("MediaType")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTimeOffset>("ReceivedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.HasKey("PhotoId");
+
+                    b.ToTable("PhotoImages");
+                });
+
             modelBuilder.Entity("Lepidary.Book.ReceivedList", b =>
                 {
                     b.Property<Guid>("Id")
@@ -928,6 +955,30 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasFilter("\"OrderId\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("order-step");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.Photo", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid>("AboutId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("MediaType")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.HasIndex("Kind", "AboutId")
+                        .HasDatabaseName("IX_Facts_Photo")
+                        .HasFilter("\"Kind\" = 'photo'");
+
+                    b.HasDiscriminator().HasValue("photo");
                 });
 
             modelBuilder.Entity("Lepidary.Book.Reading", b =>

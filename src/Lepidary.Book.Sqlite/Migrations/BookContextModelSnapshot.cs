@@ -629,6 +629,31 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.ToTable("OrderLines");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.PhotoImage", b =>
+                {
+                    b.Property<Guid>("PhotoId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("Bytes")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("MediaType")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("ReceivedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("PhotoId");
+
+                    b.ToTable("PhotoImages");
+                });
+
             modelBuilder.Entity("Lepidary.Book.ReceivedList", b =>
                 {
                     b.Property<Guid>("Id")
@@ -857,6 +882,28 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasFilter("\"OrderId\" IS NOT NULL");
 
                     b.HasDiscriminator().HasValue("order-step");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.Photo", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid>("AboutId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("MediaType")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sha256")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasIndex("Kind", "AboutId")
+                        .HasDatabaseName("IX_Facts_Photo")
+                        .HasFilter("\"Kind\" = 'photo'");
+
+                    b.HasDiscriminator().HasValue("photo");
                 });
 
             modelBuilder.Entity("Lepidary.Book.Reading", b =>

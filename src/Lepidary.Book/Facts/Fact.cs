@@ -17,6 +17,7 @@ namespace Lepidary.Book;
 [JsonDerivedType(typeof(FoundDead), "found-dead")]
 [JsonDerivedType(typeof(Walk), "walk")]
 [JsonDerivedType(typeof(Reading), "reading")]
+[JsonDerivedType(typeof(Photo), "photo")]
 [JsonDerivedType(typeof(OrderStep), "order-step")]
 [JsonDerivedType(typeof(ClaimStep), "claim-step")]
 [JsonDerivedType(typeof(SettledName), "settled-name")]

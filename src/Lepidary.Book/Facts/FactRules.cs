@@ -81,6 +81,12 @@ internal static class FactRules
             case Reading { HumidityPercent: < 0 or > 100 or double.NaN } reading:
                 found.Add(new("humidity", Text(reading.HumidityPercent.Value), "percent from 0 to 100"));
                 break;
+            case Photo photo when !PhotoShelf.Types.Contains(photo.MediaType):
+                found.Add(new("photo", photo.MediaType, $"one of {string.Join(", ", PhotoShelf.Types)}"));
+                break;
+            case Photo { Sha256.Length: not 64 } photo:
+                found.Add(new("photo", photo.Sha256, "the SHA-256 of its bytes in 64 hexadecimal digits"));
+                break;
             case LotSource { Lots.Count: > 0 } source:
                 found.AddRange(source.Lots.Where(lot => lot.HouseId != source.HouseId)
                     .Select(lot => new Problem($"lot of {lot.Taxon}", lot.HouseId.ToString(), "the house of the fact that brings it")));

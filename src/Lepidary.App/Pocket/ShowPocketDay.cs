@@ -1,0 +1,141 @@
+using Lepidary.App.Deaths;
+using Lepidary.App.Host;
+using Lepidary.App.Rounds;
+using Lepidary.Book;
+using Lepidary.Taxa;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Pocket;
+
+/// <summary>A lot as the phone carries it.</summary>
+internal sealed record PocketLot
+{
+    public required Guid Id { get; init; }
+
+    public required string Code { get; init; }
+
+    public required string Taxon { get; init; }
+
+    public string? Form { get; init; }
+
+    public string? Cage { get; init; }
+
+    public string? Row { get; init; }
+
+    /// <summary>Pupae there at the end of yesterday.</summary>
+    public int Yesterday { get; init; }
+
+    /// <summary>Pupae there now.</summary>
+    public int Now { get; init; }
+
+    public int ToRelease { get; init; }
+
+    public bool Overdue { get; init; }
+
+    public string? Mark { get; init; }
+
+    /// <summary>What was counted today by anybody, in words; null where nobody has.</summary>
+    public string? CountedToday { get; init; }
+
+    /// <summary>What is expected today and on the days after, as seen from today.</summary>
+    public required IReadOnlyList<PocketExpected> Ahead { get; init; }
+
+    public required string Drying { get; init; }
+}
+
+/// <summary>What a lot should do on a day.</summary>
+internal sealed record PocketExpected(int Likely, string Words);
+
+/// <summary>All that a phone needs for a week without a signal.</summary>
+internal sealed record PocketDay
+{
+    public required Guid HouseId { get; init; }
+
+    public required string House { get; init; }
+
+    /// <summary>The house's clock.</summary>
+    public required DateTimeOffset Now { get; init; }
+
+    public required DateOnly Today { get; init; }
+
+    /// <summary>IANA zone of the house.</summary>
+    public required string Zone { get; init; }
+
+    public required string Who { get; init; }
+
+    /// <summary>Lots in the order in which they hang.</summary>
+    public required IReadOnlyList<PocketLot> Lots { get; init; }
+
+    /// <summary>Where adults can be let go, the usual place first.</summary>
+    public required IReadOnlyList<Place> Release { get; init; }
+
+    /// <summary>Where a reading can be taken.</summary>
+    public required IReadOnlyList<Place> Climate { get; init; }
+
+    /// <summary>What flies, the commonest first.</summary>
+    public required IReadOnlyList<Flyer> Flying { get; init; }
+
+    /// <summary>Every species of the table, for what nobody expected.</summary>
+    public required IReadOnlyList<string> Taxa { get; init; }
+
+    public required IReadOnlyList<string> Paths { get; init; }
+
+    public required IReadOnlyList<string> Hygiene { get; init; }
+
+    /// <summary>What does not add up and is not settled.</summary>
+    public required int Discrepancies { get; init; }
+}
+
+/// <summary>Lays out what a phone carries along.</summary>
+internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound round, FlyingNow flying, Places places)
+{
+    /// <summary>Today and a week and a day more.</summary>
+    private const int Days = 9;
+
+    /// <param name="who">Who is at this browser, as far as is known.</param>
+    /// <param name="cancellation">Stops reading.</param>
+    /// <returns>Null where the book has no house yet.</returns>
+    public async Task<PocketDay?> Show(string who, CancellationToken cancellation)
+    {
+        if (day.HouseName is null)
+        {
+            return null;
+        }
+
+        var view = await round.Show(Days, cancellation);
+        var house = await places.House(cancellation);
+        return new()
+        {
+            HouseId = day.HouseId,
+            House = day.HouseName,
+            Now = day.Now,
+            Today = day.Today,
+            Zone = day.Zone.Id,
+            Who = who,
+            Lots = [.. view.Lots.Select(lot => new PocketLot
+            {
+                Id = lot.Id,
+                Code = lot.Code,
+                Taxon = lot.Taxon,
+                Form = lot.Form,
+                Cage = lot.Cage,
+                Row = lot.Row,
+                Yesterday = lot.HungYesterday,
+                Now = lot.HangingNow,
+                ToRelease = lot.ToRelease,
+                Overdue = lot.Overdue,
+                Mark = lot.Mark,
+                CountedToday = lot.CountedToday,
+                Ahead = [.. lot.Ahead.Select(expected => new PocketExpected(expected.Likely, expected.Words))],
+                Drying = Drying.Hint(lot.Taxon, day.Local(day.Now)),
+            })],
+            Release = await places.ForAdults(cancellation),
+            Climate = [.. house.Areas.Select(area => new Place(area.Id, area.Name, false)), .. house.Cages.Select(cage => new Place(cage.Id, cage.Name, true))],
+            Flying = await flying.Read(cancellation),
+            Taxa = [.. TaxonTable.Shipped.All.Select(taxon => taxon.Name).Order(StringComparer.Ordinal)],
+            Paths = await book.Standing<Walk>(day.HouseId).Select(walk => walk.Path).Distinct().OrderBy(path => path).ToListAsync(cancellation),
+            Hygiene = Hygiene.Steps,
+            Discrepancies = view.Discrepancies,
+        };
+    }
+}
