@@ -27,6 +27,17 @@ public sealed class ListReaderTests
         Assert.Empty(list.Doubts);
     }
 
+    /// <summary>"Preise netto" says two things at once: that tax is not in, and that the sentence is about prices.</summary>
+    [Theory]
+    [InlineData("Preise netto je Packung.")]
+    [InlineData("Preise je Packung.")]
+    public void Read_pricesSaidToBeAPack_sharesThemOut(string said)
+    {
+        var list = Lists.Read($"Puppen, Angebot vom 10. November 2026\n{said}\n\nPapilio memnon, 5 St. 10,75\nPapilio polytes, 10 St. 17,50\nOrnithoptera croesus, 1 St. 28,00\n");
+
+        Assert.Equal([(5, 2.15m), (10, 1.75m), (1, 28m)], list.Offers.Select(offer => (offer.Pack, offer.Price!.Value)));
+    }
+
     [Fact]
     public void Read_anyList_accountsForEveryLineOnce()
     {
