@@ -31,11 +31,27 @@ public sealed class ListReaderTests
     [Theory]
     [InlineData("Preise netto je Packung.")]
     [InlineData("Preise je Packung.")]
+    [InlineData("Bruttopreise je Packung.")]
     public void Read_pricesSaidToBeAPack_sharesThemOut(string said)
     {
         var list = Lists.Read($"Puppen, Angebot vom 10. November 2026\n{said}\n\nPapilio memnon, 5 St. 10,75\nPapilio polytes, 10 St. 17,50\nOrnithoptera croesus, 1 St. 28,00\n");
 
         Assert.Equal([(5, 2.15m), (10, 1.75m), (1, 28m)], list.Offers.Select(offer => (offer.Pack, offer.Price!.Value)));
+    }
+
+    /// <summary>A title that is one phrase for the price still says whether tax is in it.</summary>
+    [Theory]
+    [InlineData("Unité TTC", false)]
+    [InlineData("Unitaire HT", true)]
+    [InlineData("Preis inkl. MwSt", false)]
+    [InlineData("Preis zzgl. MwSt", true)]
+    [InlineData("Preis", null)]
+    public void Read_titleThatSaysTax_tellsWhetherItIsIn(string title, bool? excluded)
+    {
+        var list = Lists.Read($"Species;{title};Stock\nPapilio memnon;2,10;60\nPapilio polytes;1,75;40\n");
+
+        Assert.Equal([2.10m, 1.75m], list.Offers.Select(offer => offer.Price!.Value));
+        Assert.Equal(excluded, list.PricesExcludeTax);
     }
 
     [Fact]

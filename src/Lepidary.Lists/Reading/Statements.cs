@@ -270,7 +270,7 @@ internal sealed partial class Statements
                 PricesPer ??= several;
             if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && (!draft.HasPrice || draft.Says(Meaning.All)) && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)
                 Pack ??= size;
-            if (draft.Says(Meaning.Prices) || draft.Says(Meaning.NetPrices) || draft.Says(Meaning.GrossPrices))
+            if (draft.Says(Meaning.Prices))
             {
                 if (draft.Says(Meaning.PerPack))
                     PricesPerPack ??= true;
