@@ -84,8 +84,8 @@ internal static class FactRules
             case Photo photo when !PhotoShelf.Types.Contains(photo.MediaType):
                 found.Add(new("photo", photo.MediaType, $"one of {string.Join(", ", PhotoShelf.Types)}"));
                 break;
-            case Photo { Sha256.Length: not 64 } photo:
-                found.Add(new("photo", photo.Sha256, "the SHA-256 of its bytes in 64 hexadecimal digits"));
+            case Photo photo when photo.Sha256.Length != 64 || !photo.Sha256.All(char.IsAsciiHexDigitLower):
+                found.Add(new("photo", photo.Sha256, "the SHA-256 of its bytes in 64 small hexadecimal digits"));
                 break;
             case LotSource { Lots.Count: > 0 } source:
                 found.AddRange(source.Lots.Where(lot => lot.HouseId != source.HouseId)

@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.Book;
@@ -18,7 +17,7 @@ public sealed class PhotoShelf(IDbContextFactory<BookContext> book, TimeProvider
     /// <param name="photoId">Key of the <see cref="Photo"/>.</param>
     /// <param name="bytes">The picture.</param>
     /// <param name="cancellation">Leaves it unwritten.</param>
-    /// <returns>Written or there already; problems where it is too large, no picture, or another one under this key.</returns>
+    /// <returns>Written or there already; problems where it is too large, no picture, not the one that its row tells of, or another one under this key.</returns>
     public async Task<Checked<Receipt>> KeepAsync(Guid photoId, byte[] bytes, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(bytes);
@@ -37,7 +36,7 @@ public sealed class PhotoShelf(IDbContextFactory<BookContext> book, TimeProvider
             return new Problem("photo", "bytes that are no picture", $"one of {string.Join(", ", Types)}");
         }
 
-        var sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes));
+        var sha256 = ListShelf.Sha256(bytes);
         await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
         await using var transaction = await ProviderDifferences.BeginWritingAsync(context, cancellation).ConfigureAwait(false);
         var there = await context.PhotoImages.Where(image => image.PhotoId == photoId).Select(image => image.Sha256)
@@ -47,17 +46,25 @@ public sealed class PhotoShelf(IDbContextFactory<BookContext> book, TimeProvider
             return there == sha256 ? Receipt.Duplicate : new Problem("photo", "another picture under this key", "the same picture, or a key of its own");
         }
 
+        var said = await context.Set<Photo>().Where(photo => photo.Id == photoId).Select(photo => photo.Sha256).FirstOrDefaultAsync(cancellation).ConfigureAwait(false);
+        if (said is not null && said != sha256)
+        {
+            return new Problem("photo", "bytes that its row does not tell of", "the picture of which the row gives the SHA-256");
+        }
+
         context.Add(new PhotoImage { PhotoId = photoId, MediaType = type, Sha256 = sha256, ReceivedAt = clock.GetUtcNow(), Bytes = bytes });
         await context.SaveChangesAsync(cancellation).ConfigureAwait(false);
         await transaction.CommitAsync(cancellation).ConfigureAwait(false);
         return Receipt.Accepted;
     }
 
-    /// <summary>The picture, or null where its bytes have not come.</summary>
+    /// <summary>The picture; null where its bytes have not come, or are not those that its row tells of.</summary>
     public async Task<PhotoImage?> FindAsync(Guid photoId, CancellationToken cancellation = default)
     {
         await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
-        return await context.PhotoImages.AsNoTracking().FirstOrDefaultAsync(image => image.PhotoId == photoId, cancellation).ConfigureAwait(false);
+        return await context.PhotoImages.AsNoTracking()
+            .Where(image => image.PhotoId == photoId && !context.Set<Photo>().Any(photo => photo.Id == photoId && photo.Sha256 != image.Sha256))
+            .FirstOrDefaultAsync(cancellation).ConfigureAwait(false);
     }
 
     /// <summary>What the first bytes say that it is; null where they say none of <see cref="Types"/>.</summary>

@@ -29,6 +29,28 @@ public sealed class PhotoShelfTests
         Assert.Null(await shelf.FindAsync(BookId.New(), Token));
     }
 
+    /// <summary>A row says which bytes are its picture, whichever of the two comes first.</summary>
+    [Theory]
+    [OnBothDatabases]
+    public async Task Keep_bytesThatTheRowDoesNotTellOf_areNeverShown(DatabaseKind kind)
+    {
+        await using var book = await TestBook.MakeAsync(kind, Token);
+        var shelf = new PhotoShelf(book, book.Clock);
+        Photo Row() => new() { HouseId = book.House.Id, OnDay = book.Today, DeviceTime = book.Clock.GetUtcNow(), AboutId = BookId.New(), MediaType = "image/jpeg", Sha256 = ListShelf.Sha256(Jpeg) };
+        var (rowFirst, bytesFirst) = (Row(), Row());
+
+        await book.AcceptAsync(Token, rowFirst);
+        var refused = await shelf.KeepAsync(rowFirst.Id, [.. Jpeg, 1], Token);
+        var right = await shelf.KeepAsync(rowFirst.Id, Jpeg, Token);
+        await shelf.KeepAsync(bytesFirst.Id, [.. Jpeg, 1], Token);
+        await book.AcceptAsync(Token, bytesFirst);
+
+        Assert.Equal("bytes that its row does not tell of", Assert.Single(refused.Problems).Found);
+        Assert.Equal(Receipt.Accepted, right.Value);
+        Assert.Equal(Jpeg, (await shelf.FindAsync(rowFirst.Id, Token))!.Bytes);
+        Assert.Null(await shelf.FindAsync(bytesFirst.Id, Token));
+    }
+
     [Theory]
     [InlineData("<svg xmlns=\"http://www.w3.org/2000/svg\"><script/></svg>")]
     [InlineData("GIF89a")]
