@@ -103,7 +103,6 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
         }
 
         var view = await round.Show(Days, cancellation);
-        var house = await places.House(cancellation);
         return new()
         {
             HouseId = day.HouseId,
@@ -130,7 +129,7 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
                 Drying = Drying.Hint(lot.Taxon, day.Local(day.Now)),
             })],
             Release = await places.ForAdults(cancellation),
-            Climate = [.. house.Areas.Select(area => new Place(area.Id, area.Name, false)), .. house.Cages.Select(cage => new Place(cage.Id, cage.Name, true))],
+            Climate = await places.All(cancellation),
             Flying = await flying.Read(cancellation),
             Taxa = [.. TaxonTable.Shipped.All.Select(taxon => taxon.Name).Order(StringComparer.Ordinal)],
             Paths = await book.Standing<Walk>(day.HouseId).Select(walk => walk.Path).Distinct().OrderBy(path => path).ToListAsync(cancellation),

@@ -9,7 +9,18 @@ namespace Lepidary.App.Pocket;
 /// <param name="Id">The row's key as the phone gave it; null where it gave none that can be read.</param>
 /// <param name="Outcome"><c>written</c>, <c>there</c>, <c>conflict</c> (all three: the book has it, forget it) or <c>refused</c> (keep it and show it).</param>
 /// <param name="Problems">Why it was refused.</param>
-internal sealed record PhoneReceipt(string? Id, string Outcome, IReadOnlyList<Problem> Problems);
+internal sealed record PhoneReceipt(string? Id, string Outcome, IReadOnlyList<Problem> Problems)
+{
+    /// <summary>The word for what became of a row or a photo.</summary>
+    public static string Word(Receipt receipt) => receipt switch
+    {
+        Receipt.Accepted => "written",
+        Receipt.Duplicate => "there",
+        Receipt.Conflict => "conflict",
+        Receipt.Refused => "refused",
+        _ => throw new InvalidOperationException($"Receipt {receipt}."),
+    };
+}
 
 /// <summary>The answer to a batch.</summary>
 /// <param name="Receipts">One a row, in the order in which they were sent.</param>
@@ -48,20 +59,10 @@ internal sealed class TakeFromPhone(HouseDay day, FactInbox inbox)
 
         var read = rows.Select(Read).ToList();
         var received = new Queue<FactReceipt>(await inbox.ReceiveAsync([.. read.Select(row => row.Fact).OfType<Fact>()], cancellation));
-        return new PhoneAnswer([.. read.Select(row => row.Fact is null ? row.Refused! : Words(received.Dequeue()))], day.Now, day.Today);
+        return new PhoneAnswer([.. read.Select(row => row.Fact is null ? row.Refused! : Told(received.Dequeue()))], day.Now, day.Today);
     }
 
-    private static PhoneReceipt Words(FactReceipt receipt) => new(
-        receipt.FactId.ToString(),
-        receipt.Receipt switch
-        {
-            Receipt.Accepted => "written",
-            Receipt.Duplicate => "there",
-            Receipt.Conflict => "conflict",
-            Receipt.Refused => "refused",
-            _ => throw new InvalidOperationException($"Receipt {receipt.Receipt}."),
-        },
-        receipt.Problems);
+    private static PhoneReceipt Told(FactReceipt receipt) => new(receipt.FactId.ToString(), PhoneReceipt.Word(receipt.Receipt), receipt.Problems);
 
     /// <summary>A row, or why it cannot be one.</summary>
     private static (Fact? Fact, PhoneReceipt? Refused) Read(JsonNode? row)

@@ -29,6 +29,13 @@ internal sealed class Places(BookContext book, HouseDay day)
         ];
     }
 
+    /// <summary>Flight areas first, then every cage.</summary>
+    public async Task<IReadOnlyList<Place>> All(CancellationToken cancellation)
+    {
+        var all = await House(cancellation);
+        return [.. all.Areas.Select(area => new Place(area.Id, area.Name, false)), .. all.Cages.Select(cage => new Place(cage.Id, cage.Name, true))];
+    }
+
     /// <summary>Where adults go when nobody says: the largest area; null in a house that has none.</summary>
     public async Task<Place?> Usual(CancellationToken cancellation) => (await ForAdults(cancellation)).FirstOrDefault(place => !place.IsCage);
 
@@ -54,8 +61,7 @@ internal sealed class Places(BookContext book, HouseDay day)
             return (Place?)null;
         }
 
-        var all = await House(cancellation);
-        var there = all.Areas.Select(area => new Place(area.Id, area.Name, false)).Concat(all.Cages.Select(cage => new Place(cage.Id, cage.Name, true))).ToList();
+        var there = await All(cancellation);
         var found = there.FirstOrDefault(place => string.Equals(place.Name, name.Trim(), StringComparison.OrdinalIgnoreCase) || place.Id.ToString() == name.Trim());
         return found is not null ? (Checked<Place?>)found : new Problem(where, name, $"one of {string.Join(", ", there.Select(place => place.Name))}");
     }
