@@ -47,12 +47,24 @@ public class LookAheadTests
         Assert.True(Pupae(null) >= rare);
     }
 
+    /// <summary>By hand: 1 - (1 - 0.6)(1 - 0.5 · 0.4) = 0.68; (0.6 · 3 + 0.2 · 5) / 0.8 = 3.50.</summary>
     [Fact]
-    public void FromWeeks_countsWeeksAndTakesTheMiddleOfTheLowestPrices()
+    public void Later_ofTwoSuppliers_isTheChanceOfEitherAtThePriceWeighedByChance()
     {
-        var later = LaterOffers.FromWeeks([[3m, 2m], [], [4m], [5m, 6m], []])!;
-        Assert.Equal((3 + 0.5) / 6, later.WeeklyChance, 1e-12);
-        Assert.Equal(4m, later.LandedPrice);
-        Assert.Null(LaterOffers.FromWeeks([[], []]));
+        static SupplierOutlook Of(string name, double listChance, decimal price, params double[] onList) =>
+            new() { Supplier = name, Listed = 3, Lists = 6, ListChance = listChance, OnList = onList, OnNextList = (0.2, 0.8), Landed = new(price - 1, price, price + 1) };
+        var outlook = new ListingOutlook("Morpho helenor", [Of("Quillfeather Pupae", 1, 3, 0.6, 0.5), Of("Brackenfold", 0.5, 5, 0.4)]);
+
+        Assert.Equal(0.68, outlook.Later.WeeklyChance, 1e-12);
+        Assert.Equal(3.5m, decimal.Round(outlook.Later.LandedPrice, 10));
+        Assert.Equal(1 - (0.5 * 0.8), outlook.ChanceIn(7), 1e-12);
+    }
+
+    [Fact]
+    public void Later_whereNobodyListsItAnyMore_hasTheLowestPriceAndNoChance()
+    {
+        var gone = new SupplierOutlook { Supplier = "Brackenfold", Listed = 0, Lists = 6, ListChance = 0, OnList = [0.4], OnNextList = (0, 1), Landed = new(4, 5, 6) };
+
+        Assert.Equal(new(0, 5), new ListingOutlook("Morpho helenor", [gone, gone with { Supplier = "Mosswell", Landed = new(6, 7, 8) }]).Later);
     }
 }

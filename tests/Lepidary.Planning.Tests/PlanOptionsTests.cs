@@ -15,16 +15,16 @@ public class PlanOptionsTests
     }
 
     [Fact]
-    public void Of_publicWeek_showsOneSupplierCheapestAndBestShow()
+    public void Of_publicWeek_showsOneSupplierCheaperAndBestShow()
     {
         var (problem, proposal) = Week();
         var options = PlanOptions.Of(problem, proposal, Cancel);
         var single = Assert.Single(options, o => o.Name == "one supplier only").Outcome.Plan!;
         Assert.Single(single.Orders.Select(o => o.Supplier).Distinct());
         Assert.True(proposal.Plan!.Orders.Count > 1);
-        var cheapest = Assert.Single(options, o => o.Name == "the cheapest").Outcome.Plan!;
-        Assert.True(cheapest.Total < proposal.Plan.Total);
-        Assert.All(options, o => Assert.Empty(PlanChecker.Check(problem with { Settings = problem.Settings }, o.Outcome.Plan!)));
+        var cheaper = Assert.Single(options, o => o.Name == "a cheaper one").Outcome.Plan!;
+        Assert.True(cheaper.Total < proposal.Plan.Total);
+        Assert.All(options, o => Assert.Empty(PlanChecker.Check(problem, o.Outcome.Plan!)));
         Assert.All(options, o => Assert.EndsWith(".", o.Sentence, StringComparison.Ordinal));
     }
 

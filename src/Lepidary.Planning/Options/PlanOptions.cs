@@ -32,7 +32,7 @@ public static class PlanOptions
     private const decimal Generous = 10;
 
     /// <summary>
-    /// One supplier only, the cheapest, the best show for the budget: each where it differs from the proposal. Options are planned to half a
+    /// One supplier only, a cheaper one (a butterfly short counts a quarter), the best show for the budget (it counts tenfold): each where it differs from the proposal. Options are planned to half a
     /// hundredth, which is quicker.
     /// </summary>
     /// <param name="problem">The problem.</param>
@@ -44,6 +44,7 @@ public static class PlanOptions
         ArgumentNullException.ThrowIfNull(proposal);
         if (proposal.Plan is not { } plan)
             return [];
+        var quick = Quick(problem);
         var options = new List<PlanOption>();
         void Add(string name, PlanOutcome? outcome)
         {
@@ -55,14 +56,13 @@ public static class PlanOptions
         if (used.Count > 1)
         {
             var alone = used.Select(only => Planner.Propose(
-                    Quick(problem) with { Suppliers = [.. problem.Suppliers.Select(s => s.Name == only ? s : s with { Avoided = true })] }, cancel: cancel))
+                    quick with { Suppliers = [.. problem.Suppliers.Select(s => s.Name == only ? s : s with { Avoided = true })] }, cancel: cancel))
                 .Where(o => o.Plan is not null).ToList();
             Add("one supplier only", alone.MinBy(o => o.Objective));
         }
 
-        var worth = Model.ModelBuilder.WorthOf(problem);
-        PlanProblem Worth(decimal factor) => Quick(problem) with { Settings = Quick(problem).Settings with { WorthOfOneShort = worth * factor } };
-        Add("the cheapest", Planner.Propose(Worth(Thrifty), cancel: cancel));
+        PlanProblem Worth(decimal factor) => quick with { Settings = quick.Settings with { WorthOfOneShort = Model.ModelBuilder.WorthOf(problem) * factor } };
+        Add("a cheaper one", Planner.Propose(Worth(Thrifty), cancel: cancel));
         Add("the best show for the budget", Planner.Propose(Worth(Generous), cancel: cancel));
         return options;
     }

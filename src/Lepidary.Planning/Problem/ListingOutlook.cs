@@ -23,6 +23,9 @@ public sealed record ListingOutlook(string Taxon, IReadOnlyList<SupplierOutlook>
         }
     }
 
+    /// <summary>The same as <see cref="PlanTaxon.Later"/> takes it.</summary>
+    public LaterOffers Later => new(WeeklyChance, LandedPrice);
+
     /// <summary>Chance that somebody has it in a week, 0 … 1.</summary>
     /// <param name="week">1 for next week, at least 1.</param>
     public double ChanceIn(int week) => 1 - Suppliers.Aggregate(1.0, (none, supplier) => none * (1 - supplier.ChanceIn(week)));

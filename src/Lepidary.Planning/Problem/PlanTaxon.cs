@@ -44,18 +44,4 @@ public sealed record PlanTaxon
 /// <summary>What later lists are likely to offer of a taxon.</summary>
 /// <param name="WeeklyChance">Chance that somebody lists it in a week, 0 … 1.</param>
 /// <param name="LandedPrice">What a pupa then costs, house currency, above 0.</param>
-public sealed record LaterOffers(double WeeklyChance, decimal LandedPrice)
-{
-    /// <summary>
-    /// From the lists of past weeks: the share of weeks in which anybody listed it, drawn half a week towards even, and the middle of the lowest price of
-    /// each such week. Null when no week is known.
-    /// </summary>
-    /// <param name="weeks">For each past week with lists: the landed prices at which the taxon was offered; empty when it was not.</param>
-    public static LaterOffers? FromWeeks(IEnumerable<IReadOnlyList<decimal>> weeks)
-    {
-        ArgumentNullException.ThrowIfNull(weeks);
-        var all = weeks.ToList();
-        var prices = all.Where(w => w.Count > 0).Select(w => w.Min()).Order().ToList();
-        return prices.Count == 0 ? null : new((prices.Count + 0.5) / (all.Count + 1), prices[prices.Count / 2]);
-    }
-}
+public sealed record LaterOffers(double WeeklyChance, decimal LandedPrice);

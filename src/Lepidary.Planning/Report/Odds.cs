@@ -67,7 +67,7 @@ internal sealed class Odds
     public (double Sum, double Worst) Loss(Aim aim, AimOdds now, PlanLine line)
     {
         var (sum, worst) = (0.0, 0.0);
-        void Count(double with, double without, double lostMean)
+        void Add(double with, double without, double lostMean)
         {
             var lost = Math.Max(0, with - without);
             sum += lost + (0.01 * lostMean / now.Wanted);
@@ -77,18 +77,18 @@ internal sealed class Odds
         if (aim is not DayAim wish || Members(wish).Count <= 1)
         {
             foreach (var (w, o) in now.Days.Zip(Of(aim, line).Days))
-                Count(w.With, o.With, w.MeanWith - o.MeanWith);
+                Add(w.With, o.With, w.MeanWith - o.MeanWith);
             return (sum, worst);
         }
 
         foreach (var day in ModelBuilder.DaysOf(problem, wish))
         {
-            var (mean, variance) = Moments(this.Count(wish, day, true, null));
+            var (mean, variance) = Moments(Count(wish, day, true, null));
             var (lostMean, lostVariance) = wish is VarietyAim
                 ? (TaxonDay(line.Taxon, day, true, line)[0] - TaxonDay(line.Taxon, day, true, null)[0], 0)
                 : Moments(Part(line, line.Taxon is null ? Members(wish) : null, day));
             double Chance(double m, double v) => Normal.Below((m - wish.AtLeast + 0.5) / Math.Sqrt(Math.Max(0.05, v)));
-            Count(Chance(mean, variance), Chance(mean - lostMean, variance - lostVariance), lostMean);
+            Add(Chance(mean, variance), Chance(mean - lostMean, variance - lostVariance), lostMean);
         }
 
         return (sum, worst);

@@ -2,7 +2,7 @@ using Lepidary.Science.Emergence;
 using Lepidary.Science.Ground;
 using Lepidary.Science.Numerics;
 
-namespace Lepidary.Science.Listing;
+namespace Lepidary.Science.Costs;
 
 /// <summary>A cost that is only partly known.</summary>
 /// <param name="Low">1 of 10 such costs is below.</param>

@@ -1,8 +1,8 @@
+using Lepidary.Science.Costs;
 using Lepidary.Science.Emergence;
-using Lepidary.Science.Listing;
 using Lepidary.Science.Numerics;
 
-namespace Lepidary.Science.Tests.Listing;
+namespace Lepidary.Science.Tests.Costs;
 
 public class CostOddsTest
 {
