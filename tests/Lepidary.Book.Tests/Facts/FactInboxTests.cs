@@ -6,6 +6,9 @@ namespace Lepidary.Book.Tests.Facts;
 
 public sealed class FactInboxTests
 {
+    /// <summary>The bytes of the photo in <see cref="OneOfEach"/>.</summary>
+    internal static readonly byte[] Picture = [0xFF, 0xD8, 0xFF, 0xE0, 1, 2];
+
     private static CancellationToken Token => TestContext.Current.CancellationToken;
 
     [Theory]
@@ -245,7 +248,7 @@ public sealed class FactInboxTests
             new OrderStep { HouseId = house, OnDay = today, DeviceTime = now, OrderId = BookId.New(), State = OrderState.Sent },
             new ClaimStep { HouseId = house, OnDay = today, DeviceTime = now, DeliveryId = delivery.Id, State = ClaimState.Credited, Amount = 12.345678m },
             new SettledName { HouseId = house, OnDay = today, DeviceTime = now, TextKey = "morpho peleides", Taxon = "Morpho helenor", Form = "marinita" },
-            new Photo { HouseId = house, OnDay = today, DeviceTime = now, AboutId = lot.Id, MediaType = "image/jpeg", Sha256 = new string('a', 64) },
+            new Photo { HouseId = house, OnDay = today, DeviceTime = now, AboutId = lot.Id, MediaType = "image/jpeg", Sha256 = ListShelf.Sha256(Picture) },
             new SettledDiscrepancy { HouseId = house, OnDay = today, DeviceTime = now, SubjectId = lot.Id, Excess = 2, Note = "Two came out unseen." },
             new Voiding { HouseId = house, OnDay = today, DeviceTime = now, VoidsId = BookId.New(), Note = "Written twice." },
         ];

@@ -96,7 +96,7 @@ public sealed class BookExportTests
         await book.AcceptAsync(Token, facts);
         var entry = facts.OfType<Entry>().Single();
         await book.Inbox.ReceiveAsync([new Entry { Id = entry.Id, HouseId = entry.HouseId, OnDay = entry.OnDay, LotId = entry.LotId, Dead = 3 }], Token);
-        Assert.True((await new PhotoShelf(book, book.Clock).KeepAsync(facts.OfType<Photo>().Single().Id, [0xFF, 0xD8, 0xFF, 0xE0, 1, 2], Token)).IsGood);
+        Assert.True((await new PhotoShelf(book, book.Clock).KeepAsync(facts.OfType<Photo>().Single().Id, FactInboxTests.Picture, Token)).IsGood);
         byte[] original = [0xEF, 0xBB, 0xBF, .. Encoding.UTF8.GetBytes("Idea leuconoe;4,10\r\n")];
         var list = new ReceivedList
         {
