@@ -1,6 +1,7 @@
 using Lepidary.Bench.Book;
 using Lepidary.Bench.Forecast;
 using Lepidary.Bench.Lists;
+using Lepidary.Bench.Mixed;
 using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
 
@@ -9,6 +10,7 @@ return args switch
     ["planning", "peers", .. var rest] => PeerBench.Run(rest),
     ["planning", .. var rest] => PlanningBench.Run(rest),
     ["book", .. var rest] => await BookBench.RunAsync(rest),
+    ["mixed", .. var rest] => MixedBench.Run(rest),
     ["forecast"] => ForecastBench.Run(),
     ["lists", .. var rest] => ListsBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
@@ -22,6 +24,7 @@ static int Usage()
     Console.Error.WriteLine("       bench planning peers [a|b] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");
+    Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");
     Console.Error.WriteLine("       bench lists [WORKBOOK]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
     Console.Error.WriteLine("       bench start PROGRAM BOOK");
