@@ -12,19 +12,31 @@ namespace Lepidary.App.Odds;
 /// <param name="Hanging">Still hanging.</param>
 /// <param name="EmergedByDay">Emerged on each day since hanging, index = days.</param>
 /// <param name="DaysHung">Days since hanging.</param>
-internal sealed record LotRecord(string Taxon, string? Supplier, int Emerged, int Failed, int Hanging, IReadOnlyList<int> EmergedByDay, int DaysHung);
+/// <param name="HungOn">The day on which it was hung.</param>
+internal sealed record LotRecord(string Taxon, string? Supplier, int Emerged, int Failed, int Hanging, IReadOnlyList<int> EmergedByDay, int DaysHung, DateOnly HungOn);
 
 /// <summary>
-/// What the book has taught beyond the table: emergence rates by taxon and supplier, days to emergence by taxon. Each is
+/// What the book has taught beyond the table: emergence rates by taxon and supplier, from all lots together; days to emergence by taxon. Each is
 /// reckoned when first asked for and kept; requests ask at the same time, and at worst reckon the same thing twice.
 /// </summary>
 internal sealed class Learned
 {
+    /// <summary>Own broods are a supplier of their own.</summary>
+    private const string Own = "";
+
     private readonly ILookup<string, LotRecord> lots;
+    private readonly Lazy<EmergenceModel?> model;
     private readonly ConcurrentDictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
     private readonly ConcurrentDictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
 
-    public Learned(IEnumerable<LotRecord> lots) => this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
+    /// <param name="lots">What every lot shows.</param>
+    /// <param name="before">What was learnt a day before: only a quicker start.</param>
+    public Learned(IEnumerable<LotRecord> lots, Learned? before = null)
+    {
+        this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
+        var near = before is { model.IsValueCreated: true } ? before.model.Value : null;
+        model = new(() => EmergenceModel.Learn(this.lots.SelectMany(taxon => Told(taxon.Key, taxon)), near));
+    }
 
     /// <summary>The table alone.</summary>
     public static Learned Nothing => new([]);
@@ -33,15 +45,37 @@ internal sealed class Learned
     public int FinishedLots(string taxon, string? supplier = null) =>
         lots[taxon].Count(lot => lot.Hanging == 0 && (supplier is null || lot.Supplier == supplier));
 
-    /// <summary>The emergence rate of the taxon from a supplier; from all where that supplier has sent none.</summary>
-    public EmergenceRate Rate(Taxon taxon, string? supplier)
+    /// <summary>The emergence rate of the taxon from a supplier; null for one not known.</summary>
+    public EmergenceRate Rate(Taxon taxon, string? supplier) => rates.GetOrAdd((taxon.Name, supplier), _ =>
+        model.Value is { } learnt ? learnt.Rate(taxon.Name, supplier, taxon.Life.EmergenceRate.Value) : EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value));
+
+    /// <remarks>A lot still hanging is not a failure: its own curve says how much of it is decided.</remarks>
+    private IEnumerable<EmergedLot> Told(string name, IEnumerable<LotRecord> records)
     {
-        var theirs = supplier is not null && FinishedLots(taxon.Name, supplier) > 0 ? supplier : null;
-        // A lot still hanging is not a failure: only finished lots teach.
-        return rates.GetOrAdd((taxon.Name, theirs), _ => EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).Learn(lots[taxon.Name]
-            .Where(lot => lot.Hanging == 0 && (theirs is null || lot.Supplier == theirs) && lot.Emerged + lot.Failed > 0)
-            .Select(lot => (lot.Emerged, lot.Emerged + lot.Failed))));
+        if (TaxonTable.Shipped.Find(name) is not { } taxon)
+        {
+            yield break;
+        }
+
+        var table = taxon.Life.EmergenceRate.Value;
+        var thought = SpeciesRate(taxon).Mean;
+        foreach (var lot in records)
+        {
+            var received = lot.Emerged + lot.Failed + lot.Hanging;
+            if (received == 0)
+            {
+                continue;
+            }
+
+            var outByNow = lot.Hanging == 0 ? 1 : 1 - Timing(taxon, lot.Supplier is null).NotBefore(lot.DaysHung);
+            var (emerged, done) = EmergenceModel.Told(received, lot.Emerged, lot.Failed, outByNow, thought);
+            yield return new EmergedLot(name, lot.Supplier ?? Own, table, emerged, done, lot.HungOn.DayOfYear);
+        }
     }
+
+    /// <summary>The table and the species' own finished lots: what the curves of emergence are learnt with, so that rate and curve do not wait for each other.</summary>
+    private EmergenceRate SpeciesRate(Taxon taxon) => EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).Learn(
+        lots[taxon.Name].Where(lot => lot.Hanging == 0 && lot.Emerged + lot.Failed > 0).Select(lot => (lot.Emerged, lot.Emerged + lot.Failed)));
 
     /// <summary>Days from hanging to emergence.</summary>
     /// <param name="taxon">Its window in the table is the prior.</param>
@@ -58,15 +92,15 @@ internal sealed class Learned
         var timing = EmergenceTiming.FromWindow(window.From, window.To);
         var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
             .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
-        return records.Count > 0 ? timing.Learn(records, Rate(taxon, null).Mean) : timing;
+        return records.Count > 0 ? timing.Learn(records, SpeciesRate(taxon).Mean) : timing;
     });
 
-    /// <summary>What a rate rests on, for the page: <c>from the table</c>, <c>from 14 lots of yours</c>.</summary>
+    /// <summary>What a rate rests on, for the page: <c>from the table</c>, <c>from the table and your other lots</c>, <c>from 14 lots of yours</c>.</summary>
     public string RateSource(Taxon taxon, string? supplier)
     {
         var theirs = supplier is null ? 0 : FinishedLots(taxon.Name, supplier);
         var all = FinishedLots(taxon.Name);
-        return theirs > 0 ? $"from {Count(theirs)} of theirs" : all > 0 ? $"from {Count(all)} of yours" : "from the table";
+        return theirs > 0 ? $"from {Count(theirs)} of theirs" : all > 0 ? $"from {Count(all)} of yours" : lots.Count > 0 ? "from the table and your other lots" : "from the table";
 
         static string Count(int lots) => lots == 1 ? "1 lot" : $"{lots} lots";
     }

@@ -42,11 +42,16 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         await using var book = await books.CreateDbContextAsync(cancellation);
         var suppliers = await Suppliers(cancellation);
         var since = today.AddDays(-DaysOfLearning);
-        var lots = await book.Lots.AsNoTracking().Where(lot => lot.HouseId == houseId && lot.HungOn >= since && lot.HungOn < today)
+        var lots = await book.Lots.AsNoTracking()
+            .Where(lot => lot.HouseId == houseId && lot.HungOn >= since && lot.HungOn < today && !book.Facts.Any(other => other.VoidsId == lot.SourceId))
             .Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.HungOn, lot.Received }).ToListAsync(cancellation);
         var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == houseId && entry.OnDay >= since && entry.OnDay < today)
             .Select(entry => new { entry.LotId, entry.OnDay, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
             .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
+        var moved = (await book.Standing<Transfer>().Where(fact => fact.HouseId == houseId && fact.OnDay >= since && fact.OnDay < today)
+            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
+        var recounted = (await book.Standing<Recount>().Where(fact => fact.HouseId == houseId && fact.OnDay >= since)
+            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Difference) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
         var result = new Learned(lots.Select(lot =>
         {
             var entries = counts[lot.Id].ToList();
@@ -60,8 +65,9 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
 
             return new LotRecord(
                 lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
-                Math.Max(0, lot.Received - emerged - failed - entries.Sum(entry => entry.Missing)), byDay, today.DayNumber - lot.HungOn.DayNumber);
-        }));
+                Math.Max(0, lot.Received + recounted.GetValueOrDefault(lot.Id) - moved.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
+                byDay, today.DayNumber - lot.HungOn.DayNumber, lot.HungOn);
+        }), kept.Learned);
         learned[houseId] = (today, result);
         return result;
     }

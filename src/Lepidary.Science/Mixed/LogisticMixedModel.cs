@@ -25,7 +25,8 @@ public sealed class LogisticMixedModel
     private readonly LaplaceSurface surface;
     private readonly QuasiNewton found;
     private readonly Lazy<double[,]> covariance;
-    private readonly Lazy<(double[,] Covariance, double[][] Cross)> prediction;
+    private readonly double[,] fixedCovariance;
+    private readonly double[][] cross;
 
     private LogisticMixedModel(MixedDesign design, MixedPrior? prior, LaplaceSurface surface, QuasiNewton found)
     {
@@ -37,13 +38,9 @@ public sealed class LogisticMixedModel
         Deviance = surface.Deviance;
         Effects = [.. design.Terms.Select((term, t) => (IReadOnlyList<double>)
             [.. Enumerable.Range(0, term.Levels).Select(level => Deviations[t] * surface.Effects[surface.Offset(t) + level])])];
+        (var information, cross) = surface.FixedInformation(found.At);
+        fixedCovariance = Inverted(information);
         covariance = new(Covariance);
-        prediction = new(() =>
-        {
-            surface.At(found.At, null);
-            var (information, cross) = surface.FixedInformation(found.At);
-            return (Inverted(information), cross);
-        });
     }
 
     /// <summary>β, logit.</summary>
@@ -113,7 +110,6 @@ public sealed class LogisticMixedModel
         ArgumentNullException.ThrowIfNull(levels);
         if (x.Count != design.FixedEffects || levels.Count != design.Terms.Count)
             throw new ArgumentException("A row has one value for each fixed effect and one level for each term.", nameof(x));
-        var (beta, cross) = prediction.Value;
         var (logit, variance) = (offset, 0.0);
         var row = new double[surface.Matrix.Size];
         for (var t = 0; t < levels.Count; t++)
@@ -137,7 +133,7 @@ public sealed class LogisticMixedModel
             for (var c = 0; c < row.Length; c++) left[k] -= row[c] * cross[k][c];
         }
         for (var k = 0; k < x.Count; k++)
-            for (var l = 0; l < x.Count; l++) variance += left[k] * beta[k, l] * left[l];
+            for (var l = 0; l < x.Count; l++) variance += left[k] * fixedCovariance[k, l] * left[l];
         return new(logit, variance);
     }
 
@@ -165,14 +161,17 @@ public sealed class LogisticMixedModel
     {
         var n = found.At.Length;
         var half = new double[n, n];
+        // A surface of its own: forecasts may be asked for at the same time.
+        var apart = new LaplaceSurface(design, prior);
+        surface.Effects.CopyTo(apart.Effects, 0);
         for (var k = 0; k < n; k++)
         {
             const double step = 1e-4;
             var (up, down, above, below) = ((double[])found.At.Clone(), (double[])found.At.Clone(), new double[n], new double[n]);
             up[k] += step;
             down[k] -= step;
-            surface.At(up, above);
-            surface.At(down, below);
+            apart.At(up, above);
+            apart.At(down, below);
             for (var l = 0; l < n; l++)
             {
                 var curvature = (above[l] - below[l]) / (2 * step) / 2;
@@ -182,7 +181,6 @@ public sealed class LogisticMixedModel
         }
         // A deviation at 0 leaves the likelihood flat in its logarithm; the others' errors must not suffer.
         for (var t = 0; t < design.Terms.Count; t++) half[t, t] = Math.Max(half[t, t], 1e-8);
-        surface.At(found.At, null);
         return Inverted(half);
     }
 
