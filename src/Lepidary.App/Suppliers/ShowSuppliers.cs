@@ -1,7 +1,9 @@
 using Lepidary.App.Host;
+using Lepidary.App.Odds;
 using Lepidary.App.Words;
 using Lepidary.Book;
 using Lepidary.Science.Proportions;
+using Lepidary.Taxa;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Suppliers;
@@ -14,19 +16,21 @@ namespace Lepidary.App.Suppliers;
 internal sealed record SupplierRow(
     Guid Id, string Name, string Currency, int Boxes, int Counted, string DeadOnArrival, int Lots, double? Rate, string Emerged, string Interval, double? From, double? To, string LandedPupa, string LandedButterfly);
 
-internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows);
+/// <param name="Compared">Pairs of suppliers within the species that both sent, the clearest first.</param>
+/// <param name="Alarms">Where failures have become more than usual.</param>
+internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows, IReadOnlyList<ComparedRow> Compared, IReadOnlyList<WatchedRow> Alarms);
 
 internal sealed record SupplierSpeciesRow(string Taxon, int Lots, int Done, int Emerged, double? Rate, string Words);
 
 internal sealed record SupplierView(Guid Id, string Name, string? Email, SupplierRow Row, IReadOnlyList<(string What, string Value)> Terms, IReadOnlyList<SupplierSpeciesRow> Species, IReadOnlyList<(Guid Id, string Words)> Deliveries, IReadOnlyList<(Guid Id, string Words)> Lists);
 
 /// <summary>Who was worth it?</summary>
-internal sealed class ShowSuppliers(BookContext book, HouseDay day)
+internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odds)
 {
     /// <summary>Older boxes say little of a farm today.</summary>
     private const int DaysBack = 730;
 
-    private sealed record LotSum(string Taxon, Guid SupplierId, int Received, int Emerged, int Failed, int Missing, decimal? UnitLanded)
+    private sealed record LotSum(string Taxon, Guid SupplierId, DateOnly HungOn, int Received, int Emerged, int Failed, int Missing, decimal? UnitLanded)
     {
         public int Done => Emerged + Failed;
 
@@ -39,15 +43,23 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day)
         var lots = await Lots(cancellation);
         var boxes = await Boxes(cancellation);
         var rows = house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => Row(terms, lots, boxes)).ToList();
-        var told = rows.Where(row => row.Rate is not null).OrderByDescending(row => row.Rate).ToList();
-        // Two suppliers differ only where their intervals do not overlap; a mere order of the rates would rank noise.
-        var apart = told.Count > 1 && told[0].From > told[^1].To;
+        var names = house.Terms.ToDictionary(terms => terms.SupplierId, terms => terms.Supplier!.Name);
+        var finished = lots.Where(lot => lot.IsFinished && lot.Done > 0 && names.ContainsKey(lot.SupplierId))
+            .Select(lot => new CompareSuppliers.Lot(lot.SupplierId, names[lot.SupplierId], lot.Taxon, lot.HungOn, lot.Emerged, lot.Done)).ToList();
+        var compared = CompareSuppliers.Pairs(finished);
+        var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
+        var alarms = CompareSuppliers.Alarms(finished, taxon => TaxonTable.Shipped.Find(taxon) is { } known ? learned.Rate(known, null) : Science.Emergence.EmergenceRate.Usual);
+        var clearest = compared.FirstOrDefault(pair => pair.Apart);
         return new SuppliersView(
-            told.Count < 2 ? "Too few boxes to compare" : apart ? $"{told[0].Name} gives more butterflies than {told[^1].Name}" : "The counts can't tell your suppliers apart",
-            told.Count < 2 ? "Finished lots of two suppliers are needed."
-                : apart ? $"Of their pupae {told[0].Interval} against {told[^1].Interval} of a hundred emerge. Other species and seasons may be part of it."
-                : "Their ranges overlap: what looks like a difference may be chance.",
-            rows);
+            compared.Count == 0 ? "Too few boxes to compare" : clearest is not null ? $"{clearest.One} gives more butterflies than {clearest.Other}" : "The counts can't tell your suppliers apart",
+            compared.Count == 0 ? "Finished lots of one species from two suppliers are needed."
+                : clearest is not null ? $"In the {Count(clearest.Species)} that both sent: odds to emerge {clearest.Odds} times as high, {clearest.Range} by the counts."
+                : "Species by species, what looks like a difference may be chance.",
+            rows,
+            compared,
+            alarms);
+
+        static string Count(int species) => species == 1 ? "one species" : $"{species} species";
     }
 
     public async Task<SupplierView?> One(Guid id, CancellationToken cancellation)
@@ -154,11 +166,20 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day)
                 Failed = group.Sum(entry => entry.Crippled + entry.Dead + entry.Parasitised),
                 Missing = group.Sum(entry => entry.Missing),
             }).ToListAsync(cancellation)).ToDictionary(count => count.Lot);
+        var moved = (await book.Standing<Transfer>().Where(fact => fact.HouseId == day.HouseId && fact.OnDay >= since)
+            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
+        var recounted = (await book.Standing<Recount>().Where(fact => fact.HouseId == day.HouseId && fact.OnDay >= since)
+            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Difference) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
         return
         [
-            .. lots.Select(lot => counts.TryGetValue(lot.Id, out var count)
-                ? new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.Received, count.Emerged, count.Failed, count.Missing, lot.UnitLanded)
-                : new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.Received, 0, 0, 0, lot.UnitLanded)),
+            .. lots.Select(lot =>
+            {
+                // What was moved away is another lot's to tell.
+                var received = lot.Received + recounted.GetValueOrDefault(lot.Id) - moved.GetValueOrDefault(lot.Id);
+                return counts.TryGetValue(lot.Id, out var count)
+                    ? new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.HungOn, received, count.Emerged, count.Failed, count.Missing, lot.UnitLanded)
+                    : new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.HungOn, received, 0, 0, 0, lot.UnitLanded);
+            }),
         ];
     }
 }

@@ -26,6 +26,16 @@ internal static class SupplierCommands
             }
 
             desk.Terminal.Write(table);
+            foreach (var row in view.Compared)
+            {
+                desk.Terminal.Output.WriteLine($"{row.One} and {row.Other}, {row.Species} species of both: odds {row.Odds} ({row.Range}); {row.Said}");
+            }
+
+            foreach (var row in view.Alarms)
+            {
+                desk.Terminal.Output.WriteLine($"{row.Taxon} from {row.Supplier}: {row.Last}. {row.Means}");
+            }
+
             return ExitCodes.Done;
         }, cancellation));
         return command;

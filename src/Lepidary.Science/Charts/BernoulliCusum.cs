@@ -106,27 +106,39 @@ public sealed class BernoulliCusum
     public double MeanLotsToSignal(int size, double limit, double share, int grid = 400)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(size, 1);
+        return MeanLotsToSignal(CountDistribution.Binomial(size, share), limit, grid, size);
+    }
+
+    /// <summary>The same for lots whose bad items follow any distribution: beta-binomial ones vary more, and alarm falsely more often.</summary>
+    /// <param name="bad">Bad items of a lot.</param>
+    /// <param name="limit">h in the unit of the weights, above 0.</param>
+    /// <param name="grid">Points below the limit, at least 10.</param>
+    /// <param name="size">Items in a lot, or null for the most that can be bad.</param>
+    /// <returns>Infinite when it never signals.</returns>
+    public double MeanLotsToSignal(CountDistribution bad, double limit, int grid = 400, int? size = null)
+    {
+        ArgumentNullException.ThrowIfNull(bad);
         ArgumentOutOfRangeException.ThrowIfLessThan(grid, 10);
         Guard.FinitePositive(limit);
-        var counts = CountDistribution.Binomial(size, share);
+        var items = size ?? bad.Max;
         var system = new double[grid, grid];
         var right = new double[grid];
         for (var i = 0; i < grid; i++)
         {
             system[i, i] += 1;
             right[i] = 1;
-            for (var d = 0; d <= counts.Max; d++)
+            for (var d = 0; d <= bad.Max; d++)
             {
-                var sum = limit * i / grid + d * BadWeight + (size - d) * GoodWeight;
+                var sum = limit * i / grid + d * BadWeight + (items - d) * GoodWeight;
                 if (sum >= limit) continue;
                 var at = Math.Max(0, sum) / limit * grid;
                 var low = (int)at;
-                system[i, low] -= counts[d] * (1 - (at - low));
-                if (low + 1 < grid) system[i, low + 1] -= counts[d] * (at - low);
+                system[i, low] -= bad[d] * (1 - (at - low));
+                if (low + 1 < grid) system[i, low + 1] -= bad[d] * (at - low);
             }
         }
         // Never a signal: the chain cannot leave, and the equations have no solution.
-        if (share == 0) return double.PositiveInfinity;
+        if (bad.Max == 0 || items == 0) return double.PositiveInfinity;
         var mean = LinearAlgebra.Solve(system, right)[0];
         return mean > 0 && mean < 1e12 ? mean : double.PositiveInfinity;
     }
