@@ -60,7 +60,7 @@ internal sealed class Season
 
     private void ReadLists()
     {
-        for (int day = -28; day <= 0; day += 7)
+        for (int day = -133; day <= 0; day += 7)
         {
             History.Lists.AddRange(Supplier.All.Select(s => new History.ListRead(s.Name, day, ListFiles.PathOf(s, day))));
         }

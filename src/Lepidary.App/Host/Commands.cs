@@ -14,6 +14,7 @@ using Lepidary.App.Species;
 using Lepidary.App.Suppliers;
 using Lepidary.App.Today;
 using Lepidary.App.Walks;
+using Lepidary.App.Weeks;
 
 namespace Lepidary.App.Host;
 
@@ -26,6 +27,7 @@ internal static class Commands
         var tree = new RootCommand("Lepidary: from this week's lists to an order, and every pupa accounted for.")
         {
             ListCommands.Create(desk),
+            WeeksCommands.Create(desk),
             OrderCommands.Propose(desk),
             OrderCommands.Orders(desk),
             PairsCommands.Create(desk),

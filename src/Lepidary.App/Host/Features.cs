@@ -11,6 +11,7 @@ using Lepidary.App.Pocket;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
 using Lepidary.App.Walks;
+using Lepidary.App.Weeks;
 using Lepidary.Book;
 
 namespace Lepidary.App.Host;
@@ -32,6 +33,7 @@ internal static class Features
         services.AddScoped<Suppliers.ShowSuppliers>();
         services.AddScoped<LoadDemo>();
         ListWeb.AddTo(services);
+        WeeksWeb.AddTo(services);
         OrderWeb.AddTo(services);
         DeliveryWeb.AddTo(services);
         RoundWeb.AddTo(services);

@@ -14,6 +14,7 @@ internal static class Contents
     [
         new("/", "Today", "What is due today?", Thumb: true),
         new("/lists", "Lists", "What is on offer this week?"),
+        new("/weeks", "Weeks", "What is unusual on the lists, and who has what, how often?"),
         new("/order", "Order", "What should I order, and what will it do?", Thumb: true),
         new("/deliveries", "Deliveries", "What came, and is it what was ordered?"),
         new("/round", "Round", "What happened in the cages?", Thumb: true),

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Lepidary.App.Host;
+using Lepidary.App.Weeks;
 using Lepidary.App.Words;
 using Lepidary.Book;
 using Lepidary.Lists;
@@ -40,14 +41,14 @@ internal sealed class ShowLists(BookContext book, HouseDay day, CurrentLists cur
 internal sealed record DoubtRow(int Line, string Text, string Why, string? PrintedName, IReadOnlyList<string> Candidates);
 
 internal sealed record OfferRowView(
-    int Line, string? Sheet, string Text, string? Taxon, string? Form, string? CommonName, string Kind, string Price, string Breaks, string Pack, string Minimum, string Available, bool SoldOut, string? Note, bool Doubtful);
+    int Line, string? Sheet, string Text, string? Taxon, string? Form, string? CommonName, string Kind, string Price, string Breaks, string Pack, string Minimum, string Available, bool SoldOut, string? Note, bool Doubtful, IReadOnlyList<string> Notes);
 
 internal sealed record ListView(
     Guid Id, string Supplier, string FileName, string Headline, string Lead, string Currency, IReadOnlyList<DoubtRow> Doubts, IReadOnlyList<OfferRowView> Offers,
     IReadOnlyList<string> Charges, IReadOnlyList<(int Line, string? Sheet, string Text, string Kind)> Lines, string Made);
 
 /// <summary>One list as it came, beside what was read from it.</summary>
-internal sealed class ShowList(CurrentLists current, HouseDay day)
+internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists seen)
 {
     public async Task<ListView?> Show(Guid id, CancellationToken cancellation)
     {
@@ -58,6 +59,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day)
         }
 
         var list = found.List;
+        var weeks = day.HouseName is null ? null : (await seen.Of(await day.House(cancellation), day.Today, cancellation)).FirstOrDefault(supplier => supplier.Terms.SupplierId == found.Supplier.Id);
         var offersByLine = list.Offers.ToLookup(offer => offer.Line);
         return new ListView(
             found.ListId,
@@ -67,7 +69,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day)
             $"{found.Supplier.Name}, {DayWords.Short(list.Date ?? found.OnDay)}. {list.Format}. {(list.PricesExcludeTax switch { true => "Prices without tax.", false => "Prices with tax.", null => "" })}",
             list.Currency ?? "currency not said",
             [.. list.Doubts.GroupBy(doubt => (doubt.Line, doubt.Text)).Select(doubt => Doubt(doubt.Key.Line, doubt.Key.Text, doubt.Select(one => one.Why), offersByLine[doubt.Key.Line].FirstOrDefault(offer => offer.Text == doubt.Key.Text)))],
-            [.. list.Offers.Select(Offer)],
+            [.. list.Offers.Select(offer => Offer(offer, ShowWeeks.Notes(weeks, found, offer, day.Today)))],
             [.. list.Charges.Select(charge => charge.Text)],
             [.. list.Lines.Where(line => line.Kind != LineKind.Blank).Select(line => (line.Line, line.Sheet, line.Text, line.Kind.ToString().ToLowerInvariant()))],
             day.Now.ToString("O", CultureInfo.InvariantCulture));
@@ -76,12 +78,12 @@ internal sealed class ShowList(CurrentLists current, HouseDay day)
     private static DoubtRow Doubt(int line, string text, IEnumerable<string> why, Offer? offer) =>
         new(line, text, string.Join(" ", why.Distinct()), offer?.Kind == OfferKind.Mix ? null : offer?.PrintedName, offer?.Candidates.Take(3).ToList() ?? []);
 
-    private static OfferRowView Offer(Offer offer) => new(
+    private static OfferRowView Offer(Offer offer, IReadOnlyList<string> notes) => new(
         offer.Line, offer.Sheet, offer.Text, offer.Taxon, offer.Form, offer.CommonName, offer.Kind.ToString().ToLowerInvariant(),
         offer.Price is { } price ? MoneyWords.Plain(price) : "–",
         string.Join("; ", offer.Breaks.Select(step => string.Create(CultureInfo.InvariantCulture, $"{step.From}+ {MoneyWords.Plain(step.Price)}"))),
         offer.Pack == 1 ? "" : offer.Pack.ToString(CultureInfo.InvariantCulture),
         offer.Minimum?.ToString(CultureInfo.InvariantCulture) ?? "",
         offer.Available?.ToString(CultureInfo.InvariantCulture) ?? "",
-        offer.SoldOut, offer.Note, offer.Doubts.Count > 0);
+        offer.SoldOut, offer.Note, offer.Doubts.Count > 0, notes);
 }

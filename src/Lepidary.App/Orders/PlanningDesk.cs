@@ -1,6 +1,7 @@
 using System.Buffers;
 using Lepidary.App.House;
 using Lepidary.App.Odds;
+using Lepidary.App.Weeks;
 using Lepidary.Book;
 using Lepidary.Lists;
 using Lepidary.Planning;
@@ -28,6 +29,9 @@ internal sealed record PlanningInput
     public IReadOnlyList<LineRule> Rules { get; init; } = [];
 
     public Learned Learned { get; init; } = Learned.Nothing;
+
+    /// <summary>The suppliers' lists over the weeks; empty where there is no book.</summary>
+    public IReadOnlyList<SupplierWeeks> Weeks { get; init; } = [];
 
     public PlanSettings Settings { get; init; } = new();
 }

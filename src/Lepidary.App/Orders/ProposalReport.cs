@@ -4,9 +4,10 @@ using Lepidary.Planning;
 namespace Lepidary.App.Orders;
 
 /// <summary>A line to order, with what the list printed.</summary>
+/// <param name="Notes">What is unusual about the offer against the lists of the weeks before, in words.</param>
 internal sealed record ProposedLine(
     string Offer, string Supplier, int Line, string? Sheet, string Text, string? Taxon, string? Form, OfferKind Kind, int Pupae, int Packs, int Pack,
-    decimal UnitPrice, decimal Goods, string Currency, decimal Landed, DateOnly Arrives, string Reason);
+    decimal UnitPrice, decimal Goods, string Currency, decimal Landed, DateOnly Arrives, string Reason, IReadOnlyList<string> Notes);
 
 /// <summary>A line that can't be ordered until the keeper settles something.</summary>
 internal sealed record UnsettledLine(string Supplier, int Line, string Text, string Why);
@@ -67,7 +68,7 @@ internal sealed record ProposalReport
             Budget = input.House.Budget,
             Total = plan?.Total ?? 0,
             Pupae = plan?.Lines.Sum(line => line.Pupae) ?? 0,
-            Lines = [.. plan?.Lines.Select(line => Line(line, task)) ?? []],
+            Lines = [.. plan?.Lines.Select(line => Line(line, input, task)) ?? []],
             Orders = plan?.Orders ?? [],
             Aims = plan?.Aims ?? [],
             LeftOut = plan?.LeftOut ?? [],
@@ -81,13 +82,18 @@ internal sealed record ProposalReport
         };
     }
 
-    private static ProposedLine Line(PlanLine line, PlanningTask task)
+    private static ProposedLine Line(PlanLine line, PlanningInput input, PlanningTask task)
     {
         var (from, offer) = task.Offers[line.Offer];
         return new ProposedLine(
             line.Offer, line.Supplier, offer.Line, offer.Sheet, offer.Text, line.Taxon, offer.Form, offer.Kind, line.Pupae, line.Packs, offer.Pack,
-            line.UnitPrice, line.Goods, from.Terms.Currency, line.Landed, line.Arrives, line.Reason);
+            line.UnitPrice, line.Goods, from.Terms.Currency, line.Landed, line.Arrives, line.Reason, Notes(input, from, offer));
     }
+
+    private static IReadOnlyList<string> Notes(PlanningInput input, ListOnOffer from, Offer offer) =>
+        offer.Taxon is not null && input.Weeks.FirstOrDefault(supplier => supplier.Terms.SupplierId == from.Terms.SupplierId) is { Weeks.Count: > 0 } weeks
+            ? weeks.Notes(new(offer.Taxon, offer.Form, offer.Kind == OfferKind.Cocoon, offer.Price, offer.SoldOut), weeks.Weeks[^1].Day, from.List.Currency, from.List.PricesExcludeTax, isThisWeek: true)
+            : [];
 
     private static double? Finite(double value) => double.IsFinite(value) ? value : null;
 }

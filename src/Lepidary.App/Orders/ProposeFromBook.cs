@@ -4,6 +4,7 @@ using System.Text.Json;
 using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
+using Lepidary.App.Weeks;
 using Lepidary.Planning;
 using Lepidary.Taxa;
 
@@ -13,7 +14,7 @@ namespace Lepidary.App.Orders;
 internal sealed record Proposed(PlanningInput Input, PlanningTask Task, ProposalReport Report);
 
 /// <summary>Plans from the book: its house, its stock, what its lots have taught, and the lists of this week.</summary>
-internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, ProposalMemory memory)
+internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, ProposalMemory memory)
 {
     /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
     /// <param name="settings">How long and how near.</param>
@@ -40,6 +41,7 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             Rules = [.. read.Where(rule => known.Contains(rule.Offer))],
             Learned = await odds.Learned(house.Id, day.Today, cancellation),
             Settings = settings,
+            Weeks = await seen.Of(house, day.Today, cancellation),
         };
         var task = PlanningDesk.Lay(input, TaxonTable.Shipped);
         if (!task.IsGood)

@@ -14,7 +14,7 @@ namespace Lepidary.App.Orders;
 internal sealed record OrderPart(string Supplier, string Arrives, string MadeUp, string Landed, IReadOnlyList<OrderRow> Rows);
 
 /// <summary>One line of the proposal, worded.</summary>
-internal sealed record OrderRow(string Offer, string? Taxon, string? Form, string Text, int Pupae, int Pack, string Each, string Landed, string Reason, string? Settled);
+internal sealed record OrderRow(string Offer, string? Taxon, string? Form, string Text, int Pupae, int Pack, string Each, string Landed, string Reason, string? Settled, IReadOnlyList<string> Notes);
 
 /// <summary>One aim, worded; the chances are those of its worst day.</summary>
 internal sealed record AimRow(string Words, double? With, double? Without, string WorstDay, string DaysMet, IReadOnlyList<AimDayRow> Days, bool Met);
@@ -120,7 +120,7 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
         MoneyWords.Sum(order.TotalInHouse, report.Currency),
         [.. report.Lines.Where(line => line.Supplier == order.Supplier && line.Arrives == order.Arrives).Select(line => new OrderRow(
             line.Offer, line.Taxon, line.Form, line.Text, line.Pupae, line.Pack, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.Landed), line.Reason,
-            settled.TryGetValue(line.Offer, out var rule) ? RuleWords(rule) : null))]);
+            settled.TryGetValue(line.Offer, out var rule) ? RuleWords(rule) : null, line.Notes))]);
 
     private static AimRow Aim(AimOdds aim)
     {

@@ -17,9 +17,6 @@ internal sealed record LearntRow(string From, double Rate, string RateWords, str
 /// <summary>The chance of a pair from a number of pupae.</summary>
 internal sealed record PairRow(int Pupae, double Chance);
 
-/// <summary>One price on a list.</summary>
-internal sealed record PriceRow(string Day, string Supplier, decimal Price, string Shown, string Currency, bool SoldOut);
-
 internal sealed record SpeciesView
 {
     public required string Name { get; init; }
@@ -47,8 +44,6 @@ internal sealed record SpeciesView
     public IReadOnlyList<LearntRow> Learnt { get; init; } = [];
 
     public IReadOnlyList<PairRow> Pairs { get; init; } = [];
-
-    public IReadOnlyList<PriceRow> Prices { get; init; } = [];
 }
 
 internal sealed record SpeciesIndexView(string Headline, string? Asked, IReadOnlyList<SpeciesHit> Hits);
@@ -60,7 +55,6 @@ internal sealed record SpeciesHit(string Name, string CommonName, string As);
 internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
 {
     private const int MostHits = 30;
-    private const int DaysOfPrices = 400;
 
     /// <summary>The species asked for; those of the house where nothing is asked.</summary>
     public async Task<SpeciesIndexView> Find(string? asked, CancellationToken cancellation)
@@ -113,7 +107,6 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
             Life = [.. Life(taxon)],
             Learnt = [Learnt("all suppliers", taxon, null, learned), .. suppliers.Where(supplier => learned.FinishedLots(taxon.Name, supplier) > 0).Select(supplier => Learnt(supplier, taxon, supplier, learned))],
             Pairs = [.. Enumerable.Range(2, 6).Select(half => half * 2).Select(pupae => new PairRow(pupae, Science.Pairing.Pairs.Chance(pupae, rate, 1, taxon.Life.FemaleShare.Value)))],
-            Prices = hasHouse ? await Prices(taxon.Name, cancellation) : [],
         };
     }
 
@@ -185,17 +178,5 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
         var taxon = TaxonTable.Shipped.Of(name);
         var flying = Science.Flying.FlyingForecast.Of(StockOdds.Of(taxon, stock, day.Today, await odds.Learned(day.HouseId, day.Today, cancellation)), 1)[0];
         return $"About {flying.Quantile(0.5)} fly, {hanging} hang, {coming} are on their way.";
-    }
-
-    private async Task<IReadOnlyList<PriceRow>> Prices(string name, CancellationToken cancellation)
-    {
-        var since = day.Today.AddDays(-DaysOfPrices);
-        var rows = await (from offer in book.Offers.AsNoTracking()
-                          join list in book.Lists.AsNoTracking() on offer.ListId equals list.Id
-                          join terms in book.Terms.AsNoTracking() on list.SupplierId equals terms.SupplierId
-                          where offer.Taxon == name && offer.Price != null && list.OnDay >= since && terms.HouseId == day.HouseId
-                          orderby list.OnDay descending
-                          select new { list.OnDay, list.Supplier!.Name, Price = offer.Price!.Value, Currency = list.Currency ?? terms.Currency, offer.SoldOut }).ToListAsync(cancellation);
-        return [.. rows.Select(row => new PriceRow(DayWords.Short(row.OnDay), row.Name, row.Price, MoneyWords.Sum(row.Price, row.Currency), row.Currency, row.SoldOut))];
     }
 }
