@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using Lepidary.Science.Emergence;
+using Lepidary.Science.Flying;
 using Lepidary.Taxa;
 
 namespace Lepidary.App.Odds;
@@ -28,11 +29,15 @@ internal sealed class Learned
     private readonly Lazy<EmergenceModel?> model;
     private readonly ConcurrentDictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
     private readonly ConcurrentDictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
+    private readonly IReadOnlyDictionary<string, IReadOnlyList<WingDay>> wings;
+    private readonly ConcurrentDictionary<string, (AdultSurvival Survival, WingLifeFit? Fit)> lives = [];
 
     /// <param name="lots">What every lot shows.</param>
     /// <param name="before">What was learnt a day before: only a quicker start.</param>
-    public Learned(IEnumerable<LotRecord> lots, Learned? before = null)
+    /// <param name="wings">By taxon what was let go, found dead and walked, day after day.</param>
+    public Learned(IEnumerable<LotRecord> lots, Learned? before = null, IReadOnlyDictionary<string, IReadOnlyList<WingDay>>? wings = null)
     {
+        this.wings = wings ?? new Dictionary<string, IReadOnlyList<WingDay>>();
         this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
         var near = before is { model.IsValueCreated: true } ? before.model.Value : null;
         model = new(() => EmergenceModel.Learn(this.lots.SelectMany(taxon => Told(taxon.Key, taxon)), near));
@@ -93,6 +98,19 @@ internal sealed class Learned
         var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
             .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
         return records.Count > 0 ? timing.Learn(records, SpeciesRate(taxon).Mean) : timing;
+    });
+
+    /// <summary>How long adults of the taxon live in this house: the table's curve, its risk moved by what was found dead and counted on walks.</summary>
+    public AdultSurvival Survival(Taxon taxon) => Life(taxon).Survival;
+
+    /// <summary>What the counts of adults have taught, or null for the table alone.</summary>
+    public WingLifeFit? OnTheWing(Taxon taxon) => Life(taxon).Fit;
+
+    private (AdultSurvival Survival, WingLifeFit? Fit) Life(Taxon taxon) => lives.GetOrAdd(taxon.Name, _ =>
+    {
+        var table = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
+        var fit = wings.TryGetValue(taxon.Name, out var days) ? WingLifeFit.Fit(days, table) : null;
+        return (fit?.Survival ?? table, fit);
     });
 
     /// <summary>What a rate rests on, for the page: <c>from the table</c>, <c>from the table and your other lots</c>, <c>from 14 lots of yours</c>.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using Lepidary.App.House;
 using Lepidary.Book;
+using Lepidary.Science.Flying;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Odds;
@@ -10,6 +11,12 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
 {
     /// <summary>Older lots say little of today's farms and climate, and would only slow the page.</summary>
     private const int DaysOfLearning = 730;
+
+    /// <summary>Days of releases and walks from which life on the wing is learnt.</summary>
+    private const int DaysOfFlying = 180;
+
+    /// <summary>Days of releases before them, whose adults may still fly.</summary>
+    private const int DaysBefore = 60;
 
     private readonly ConcurrentDictionary<Guid, (DateOnly Day, Learned Learned)> learned = new();
 
@@ -67,9 +74,37 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
                 lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
                 Math.Max(0, lot.Received + recounted.GetValueOrDefault(lot.Id) - moved.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
                 byDay, today.DayNumber - lot.HungOn.DayNumber, lot.HungOn);
-        }), kept.Learned);
+        }), kept.Learned, await Wings(book, houseId, today, cancellation));
         learned[houseId] = (today, result);
         return result;
+    }
+
+    /// <remarks>A walk that did not meet a species counted 0 of it.</remarks>
+    private static async Task<Dictionary<string, IReadOnlyList<WingDay>>> Wings(BookContext book, Guid houseId, DateOnly today, CancellationToken cancellation)
+    {
+        var (since, counted) = (today.AddDays(-DaysOfFlying - DaysBefore), today.AddDays(-DaysOfFlying));
+        var released = await book.Standing<Release>().Where(fact => fact.HouseId == houseId && fact.AreaId != null && fact.OnDay >= since && fact.OnDay < today)
+            .GroupBy(fact => new { fact.Taxon, fact.OnDay }).Select(day => new { day.Key.Taxon, day.Key.OnDay, Count = day.Sum(fact => fact.Male + fact.Female + fact.Unsexed) }).ToListAsync(cancellation);
+        var dead = (await book.Standing<FoundDead>().Where(fact => fact.HouseId == houseId && fact.LotId == null && fact.OnDay >= counted && fact.OnDay < today)
+            .GroupBy(fact => new { fact.Taxon, fact.OnDay }).Select(day => new { day.Key.Taxon, day.Key.OnDay, Count = day.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToLookup(day => day.Taxon);
+        var walks = await book.Standing<Walk>().Include(walk => walk.Counts).Where(fact => fact.HouseId == houseId && fact.OnDay >= counted && fact.OnDay < today).ToListAsync(cancellation);
+        var walkDays = walks.Select(walk => walk.OnDay).ToHashSet();
+        // Two walks on a day look at the same butterflies: the larger count stands.
+        var walked = walks.SelectMany(walk => walk.Counts.Select(count => (count.Taxon, walk.OnDay, count.Count)))
+            .GroupBy(count => (count.Taxon, count.OnDay)).ToDictionary(day => day.Key, day => day.Max(count => count.Count));
+        var wings = new Dictionary<string, IReadOnlyList<WingDay>>(StringComparer.Ordinal);
+        foreach (var taxon in released.GroupBy(day => day.Taxon))
+        {
+            var first = taxon.Min(day => day.OnDay);
+            var (letGo, found) = (taxon.ToDictionary(day => day.OnDay, day => day.Count), dead[taxon.Key].ToDictionary(day => day.OnDay, day => day.Count));
+            wings.Add(taxon.Key,
+            [
+                .. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => new WingDay(
+                    letGo.GetValueOrDefault(day), found.GetValueOrDefault(day), walkDays.Contains(day) ? walked.GetValueOrDefault((taxon.Key, day)) : null)),
+            ]);
+        }
+
+        return wings;
     }
 
     private async Task<Dictionary<Guid, string>> Suppliers(CancellationToken cancellation)

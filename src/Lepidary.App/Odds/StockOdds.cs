@@ -14,7 +14,7 @@ internal static class StockOdds
     /// <param name="learned">What the book taught.</param>
     public static SpeciesStock Of(Taxon taxon, IEnumerable<StockItem> items, DateOnly day, Learned learned)
     {
-        var survival = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
+        var survival = learned.Survival(taxon);
         var all = items.Where(item => item.Count > 0).ToList();
         return new SpeciesStock(
             survival,

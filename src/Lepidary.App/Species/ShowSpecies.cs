@@ -41,6 +41,9 @@ internal sealed record SpeciesView
 
     public IReadOnlyList<LifeFigure> Life { get; init; } = [];
 
+    /// <summary>What the house's counts of adults say, or null.</summary>
+    public string? OnTheWing { get; init; }
+
     public IReadOnlyList<LearntRow> Learnt { get; init; } = [];
 
     public IReadOnlyList<PairRow> Pairs { get; init; } = [];
@@ -105,6 +108,7 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
             Notes = taxon.Notes,
             Now = hasHouse ? await Now(taxon.Name, cancellation) : "",
             Life = [.. Life(taxon)],
+            OnTheWing = OnTheWing(taxon, learned),
             Learnt = [Learnt("all suppliers", taxon, null, learned), .. suppliers.Where(supplier => learned.FinishedLots(taxon.Name, supplier) > 0).Select(supplier => Learnt(supplier, taxon, supplier, learned))],
             Pairs = [.. Enumerable.Range(2, 6).Select(half => half * 2).Select(pupae => new PairRow(pupae, Science.Pairing.Pairs.Chance(pupae, rate, 1, taxon.Life.FemaleShare.Value)))],
         };
@@ -115,6 +119,21 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
         var rate = learned.Rate(taxon, supplier);
         var timing = learned.Timing(taxon);
         return new LearntRow(from, rate.Mean, ChanceWords.Picture(rate.Mean) + " pupae", learned.RateSource(taxon, supplier), $"{timing.Quantile(0.05)} to {timing.Quantile(0.95)} days");
+    }
+
+    /// <summary>What the house's own counts say of life on the wing, in a sentence; null for the table alone.</summary>
+    private static string? OnTheWing(Taxon taxon, Learned learned)
+    {
+        if (learned.OnTheWing(taxon) is not { } fit)
+        {
+            return null;
+        }
+
+        var table = Science.Flying.AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
+        var z = Science.Numerics.SpecialFunctions.NormalQuantile(0.9);
+        double Days(double factor) => Math.Max(0, table.AtRisk(factor).MeanDaysCounted - 0.5);
+        return $"Your releases, walks and found dead: {Days(fit.Factor):0} days on the wing in the mean, 8 of 10 such guesses between {Days(fit.Factor * Math.Exp(z * fit.LogFactorDeviation)):0} and {Days(fit.Factor * Math.Exp(-z * fit.LogFactorDeviation)):0}. "
+            + $"A walk counts about {ChanceWords.Picture(fit.Seen)} that fly; {ChanceWords.Picture(fit.Found)} dead are found.";
     }
 
     private static IEnumerable<LifeFigure> Life(Taxon taxon)

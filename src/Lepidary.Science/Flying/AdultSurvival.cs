@@ -97,6 +97,15 @@ public sealed class AdultSurvival
         return new(alive.ToArray());
     }
 
+    /// <summary>The curve with the risk of every day multiplied: S(t) to the power of the factor.</summary>
+    /// <param name="factor">Above 0, finite; 2 doubles the risk.</param>
+    public AdultSurvival AtRisk(double factor)
+    {
+        Guard.FinitePositive(factor);
+        // Past its end a curve goes on with its last daily chance, and so do its powers.
+        return new([.. alive.Select(share => Math.Pow(share, factor))]);
+    }
+
     /// <summary>The chance to live through one more day at an age of <paramref name="days"/> whole days: S(t+1)/S(t).</summary>
     public double Daily(int days) => GivenAlive(days, 1);
 

@@ -1,4 +1,5 @@
 using Lepidary.App.Odds;
+using Lepidary.Science.Flying;
 using Lepidary.Taxa;
 
 namespace Lepidary.App.Tests.Odds;
@@ -49,5 +50,17 @@ public sealed class LearnedTests
         var taxon = TaxonTable.Shipped.Find("Danaus plexippus")!;
         var learned = new Learned([new(taxon.Name, "Kessom Farm", 1, 0, 19, [0, 1], 2, new(2026, 5, 1))]);
         Assert.InRange(learned.Rate(taxon, "Kessom Farm").Mean, taxon.Life.EmergenceRate.Value - 0.02, 1);
+    }
+
+    /// <summary>Without a walk or a find the table speaks; with many found dead early, life is shorter than it says.</summary>
+    [Fact]
+    public void Survival_is_the_tables_until_adults_are_counted()
+    {
+        var taxon = TaxonTable.Shipped.Find("Danaus plexippus")!;
+        Assert.Null(Learned.Nothing.OnTheWing(taxon));
+        WingDay[] days = [new(30, 0, null), new(0, 4, null), new(0, 5, null), new(0, 5, null), new(0, 4, 1), new(0, 3, null), new(0, 2, 0)];
+        var learned = new Learned([], wings: new Dictionary<string, IReadOnlyList<WingDay>> { [taxon.Name] = days });
+        Assert.True(learned.Survival(taxon).MeanDaysCounted < Learned.Nothing.Survival(taxon).MeanDaysCounted);
+        Assert.True(learned.OnTheWing(taxon)!.Factor > 1.2);
     }
 }
