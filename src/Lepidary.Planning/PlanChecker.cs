@@ -36,7 +36,8 @@ public static class PlanChecker
 
         public void Lines()
         {
-            foreach (var line in plan.Lines)
+            Answers();
+            foreach (var line in plan.Lines.Where(l => !l.Settled))
             {
                 var offer = problem.Offers.Single(o => o.Id == line.Offer);
                 var supplier = problem.Suppliers.Single(s => s.Name == offer.Supplier);
@@ -44,6 +45,7 @@ public static class PlanChecker
                 Need(line.Pupae > 0 && line.Pupae % offer.Pack == 0 && line.Packs * offer.Pack == line.Pupae, $"{line.Offer}: {line.Pupae} pupae are not whole packs of {offer.Pack}.");
                 Need(line.Pupae >= offer.Minimum, $"{line.Offer}: {line.Pupae} pupae are below the minimum of {offer.Minimum}.");
                 Need(!offer.SoldOut, $"{line.Offer}: sold out.");
+                Need(!supplier.TakesNoMore, $"{line.Offer}: its supplier takes nothing more.");
                 Need(!supplier.Avoided, $"{line.Offer}: its supplier is to be avoided.");
                 Need(supplier.Arrives.Contains(line.Arrives) && line.Arrives >= problem.OrderDay, $"{line.Offer}: nothing arrives on {line.Arrives:yyyy-MM-dd}.");
                 var price = offer.Breaks.Where(b => line.Pupae >= b.From).OrderBy(b => b.From).Select(b => b.Price).Append(offer.Price).ToList();
@@ -53,12 +55,33 @@ public static class PlanChecker
                     Need(Taxon(name).KeepNot is null, $"{line.Offer}: the house may not keep {name}.");
             }
 
-            foreach (var bought in plan.Lines.GroupBy(l => l.Offer))
+            foreach (var bought in plan.Lines.Where(l => !l.Settled).GroupBy(l => l.Offer))
             {
                 var available = problem.Offers.Single(o => o.Id == bought.Key).Available;
                 Need(available is null || bought.Sum(l => l.Pupae) <= available, $"{bought.Key}: more than the {available} there are.");
                 Need(bought.GroupBy(l => l.Arrives).All(g => g.Count() == 1), $"{bought.Key}: twice in one delivery.");
             }
+        }
+
+        // Every answer is in the plan as it was given, and nothing else of a line that was answered.
+        private void Answers()
+        {
+            foreach (var answer in problem.Settled.Where(s => s.Pupae > 0))
+            {
+                var ordered = problem.Offers.Single(o => o.Id == answer.Offer);
+                var lines = plan.Lines.Where(l => l.Settled && l.Supplier == ordered.Supplier && l.Arrives == answer.Arrives
+                    && l.Taxon == (answer.Instead ?? ordered.Taxon) && (answer.Instead is null ? l.Offer == answer.Offer : l.Offer.StartsWith(answer.Offer, StringComparison.Ordinal))).ToList();
+                Need(lines.Count == 1, $"{answer.Offer}: answered with {answer.Pupae} for {answer.Arrives:yyyy-MM-dd}; the plan has {lines.Count} such lines.");
+                if (lines.Count != 1)
+                    continue;
+                Need(lines[0].Pupae == answer.Pupae, $"{answer.Offer}: {lines[0].Pupae} pupae, though {answer.Pupae} are settled.");
+                Need(lines[0].Goods == lines[0].UnitPrice * answer.Pupae, $"{answer.Offer}: {answer.Pupae} pupae at {lines[0].UnitPrice} are not {lines[0].Goods}.");
+                Need(answer.UnitPrice is null || lines[0].UnitPrice == answer.UnitPrice, $"{answer.Offer}: at {lines[0].UnitPrice}, though {answer.UnitPrice} is agreed.");
+            }
+
+            Need(plan.Lines.Count(l => l.Settled) == problem.Settled.Count(s => s.Pupae > 0), $"The plan calls lines settled that nobody has answered.");
+            foreach (var line in plan.Lines.Where(l => !l.Settled && problem.Settled.Any(s => s.Offer == l.Offer)))
+                Need(false, $"{line.Offer}: {line.Pupae} pupae beside what was answered.");
         }
 
         public void Orders()
@@ -81,7 +104,8 @@ public static class PlanChecker
         {
             // Each order is rounded to a penny, so a budget can be passed by half a penny an order.
             var slack = 0.005m * plan.Orders.Count;
-            Need(problem.Budget is null || plan.Total <= problem.Budget + slack, $"The orders cost {plan.Total}; the budget is {problem.Budget}.");
+            var settledCost = plan.Lines.Where(l => l.Settled).GroupBy(l => (l.Supplier, l.Arrives)).Sum(g => Landed(problem.Suppliers.Single(s => s.Name == g.Key.Supplier), [.. g]));
+            Need(problem.Budget is null || plan.Total <= Math.Max(problem.Budget.Value, settledCost) + slack, $"The orders cost {plan.Total}; the budget is {problem.Budget}.");
             foreach (var rule in problem.Rules)
             {
                 var pupae = plan.Lines.Where(l => l.Offer == rule.Offer).Sum(l => l.Pupae);
@@ -99,27 +123,31 @@ public static class PlanChecker
             foreach (var taxon in problem.Taxa.Where(t => t.MostPupae is not null))
             {
                 var pupae = plan.Lines.Where(l => l.Taxon == taxon.Name).Sum(l => l.Pupae);
-                Need(pupae <= taxon.MostPupae, $"{taxon.Name}: {pupae} pupae; at most {taxon.MostPupae} may come.");
+                Need(pupae <= Math.Max(taxon.MostPupae ?? 0, plan.Lines.Where(l => l.Settled && l.Taxon == taxon.Name).Sum(l => l.Pupae)), $"{taxon.Name}: {pupae} pupae; at most {taxon.MostPupae} may come.");
             }
 
             for (var day = 0; day < days; day++)
             {
                 var (ownHanging, ownFlying) = (problem.Taxa.Sum(t => t.Stock.Lots.Sum(l => Hanging(l, day))), problem.Taxa.Sum(t => OwnMean(t, day)));
                 var (hanging, flying) = (0.0, 0.0);
+                var (settledHanging, settledFlying) = (0.0, 0.0);
                 foreach (var line in plan.Lines)
                 {
                     foreach (var (taxon, share) in Parts(line))
                     {
                         var since = Since(line, day);
-                        hanging += share * line.Pupae * (taxon is null ? since >= 0 ? 1 : 0 : HangsAfter(taxon.RateFrom(line.Supplier).Mean, taxon.Timing, since));
-                        flying += taxon is null ? 0 : share * line.Pupae * taxon.RateFrom(line.Supplier).Mean * FliesAfter(taxon, since);
+                        var hangs = share * line.Pupae * (taxon is null ? since >= 0 ? 1 : 0 : HangsAfter(taxon.RateFrom(line.Supplier).Mean, taxon.Timing, since));
+                        var flies = taxon is null ? 0 : share * line.Pupae * taxon.RateFrom(line.Supplier).Mean * FliesAfter(taxon, since);
+                        (hanging, flying) = (hanging + hangs, flying + flies);
+                        if (line.Settled)
+                            (settledHanging, settledFlying) = (settledHanging + hangs, settledFlying + flies);
                     }
                 }
 
                 if (problem.CagePlaces is { } places)
-                    Need(hanging <= Math.Max(0, places - ownHanging) + 1e-4, $"Day {day}: {ownHanging + hanging:0.0} hang; there are {places} places.");
+                    Need(hanging <= Math.Max(settledHanging, Math.Max(0, places - ownHanging)) + 1e-4, $"Day {day}: {ownHanging + hanging:0.0} hang; there are {places} places.");
                 if (problem.FlyingCeiling is { } ceiling)
-                    Need(flying <= Math.Max(0, ceiling - ownFlying) + 1e-4, $"Day {day}: {ownFlying + flying:0.0} fly; the ceiling is {ceiling}.");
+                    Need(flying <= Math.Max(settledFlying, Math.Max(0, ceiling - ownFlying)) + 1e-4, $"Day {day}: {ownFlying + flying:0.0} fly; the ceiling is {ceiling}.");
             }
         }
 
@@ -165,8 +193,19 @@ public static class PlanChecker
             var supplier = problem.Suppliers.Single(s => s.Name == order.Supplier);
             var (pupae, printed) = (lines.Sum(l => l.Pupae), lines.Sum(l => l.Goods));
             Need(order.Pupae == pupae, $"{supplier.Name}: {pupae} pupae, not {order.Pupae}.");
-            Need(pupae >= supplier.MinimumPupae, $"{supplier.Name}: {pupae} pupae; the minimum is {supplier.MinimumPupae}.");
-            Need(printed >= supplier.MinimumGoods, $"{supplier.Name}: goods of {printed}; the minimum is {supplier.MinimumGoods}.");
+            var agreed = lines.Any(l => l.Settled);
+            Need(agreed || pupae >= supplier.MinimumPupae, $"{supplier.Name}: {pupae} pupae; the minimum is {supplier.MinimumPupae}.");
+            Need(agreed || printed >= supplier.MinimumGoods, $"{supplier.Name}: goods of {printed}; the minimum is {supplier.MinimumGoods}.");
+            var landed = Landed(supplier, lines) / supplier.Rate;
+            Need(Math.Abs(order.Total - landed) < 1e-9m, $"{supplier.Name}: costs {landed:0.0000} {supplier.Currency}, not {order.Total:0.0000}.");
+            Need(Math.Abs(order.Goods + order.Carriage + order.Charges + order.Tax - order.Total) < 1e-9m, $"{supplier.Name}: the parts do not make the total.");
+            Need(Math.Abs(order.TotalInHouse - (landed * supplier.Rate)) <= 0.0050001m, $"{supplier.Name}: {landed * supplier.Rate:0.0000} {problem.Currency}, not {order.TotalInHouse}.");
+        }
+
+        // What a delivery of these lines costs, house currency.
+        private static decimal Landed(PlanSupplier supplier, List<PlanLine> lines)
+        {
+            var (pupae, printed) = (lines.Sum(l => l.Pupae), lines.Sum(l => l.Goods));
             var amount = supplier.CarriageBy == CarriageBy.Pupae ? pupae
                 : supplier.CarriageBy == CarriageBy.Goods ? printed
                 : (decimal)(pupae * supplier.GramsPerPupa);
@@ -184,10 +223,7 @@ public static class PlanChecker
                 carried /= supplier.CarriageTaxed ? 1 + supplier.TaxRate : 1;
             }
 
-            var landed = due + carried;
-            Need(Math.Abs(order.Total - landed) < 1e-9m, $"{supplier.Name}: costs {landed:0.0000} {supplier.Currency}, not {order.Total:0.0000}.");
-            Need(Math.Abs(order.Goods + order.Carriage + order.Charges + order.Tax - order.Total) < 1e-9m, $"{supplier.Name}: the parts do not make the total.");
-            Need(Math.Abs(order.TotalInHouse - (landed * supplier.Rate)) <= 0.0050001m, $"{supplier.Name}: {landed * supplier.Rate:0.0000} {problem.Currency}, not {order.TotalInHouse}.");
+            return (due + carried) * supplier.Rate;
         }
 
         private PlanTaxon Taxon(string name) => problem.Taxa.Single(t => t.Name == name);

@@ -31,6 +31,9 @@ public sealed record PlanOutcome
     /// <summary>Plain sentences: which wishes clash, or what is wrong with the problem.</summary>
     public IReadOnlyList<string> Problems { get; init; } = [];
 
+    /// <summary>Plain sentences on what the plan keeps only as far as what is settled lets it.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
+
     /// <summary>Landed cost plus what the butterflies short are worth; house currency. NaN without a plan.</summary>
     public double Objective { get; init; } = double.NaN;
 
@@ -67,12 +70,16 @@ public sealed record PlanOutcome
 /// <param name="Seconds">Wall clock.</param>
 public sealed record TimeSpent(string Step, double Seconds);
 
-/// <summary>A better order, told while the search goes on.</summary>
-/// <param name="Plan">The order, without reasons.</param>
+/// <summary>A better order, or a better bound for the same order, told while the search goes on.</summary>
+/// <param name="Plan">The best order so far, without reasons.</param>
 /// <param name="Objective">As in <see cref="PlanOutcome.Objective"/>.</param>
 /// <param name="Bound">As in <see cref="PlanOutcome.Bound"/>, as far as known.</param>
 /// <param name="Seconds">Since the start.</param>
-public sealed record PlanProgress(Plan Plan, double Objective, double Bound, double Seconds);
+public sealed record PlanProgress(Plan Plan, double Objective, double Bound, double Seconds)
+{
+    /// <summary>As in <see cref="PlanOutcome.Gap"/>: at most this much better could an order still be; 1 as long as nothing is known.</summary>
+    public double Gap => Objective - Bound <= 1e-9 ? 0 : Math.Min(1, (Objective - Bound) / Math.Max(1e-9, Math.Abs(Objective)));
+}
 
 /// <summary>What to order, what it costs, and what it will do.</summary>
 public sealed record Plan
@@ -125,6 +132,9 @@ public sealed record PlanLine
 
     /// <summary>Landed cost: goods with tax and its share of carriage and charges by goods; house currency. Sums to the order's total.</summary>
     public required decimal Landed { get; init; }
+
+    /// <summary>True when the supplier has answered, so that nothing about it is planned any more.</summary>
+    public bool Settled { get; init; }
 
     /// <summary>Why, in a sentence.</summary>
     public string Reason { get; init; } = "";
@@ -223,6 +233,12 @@ public enum LeftOutKind
 
     /// <summary>The keeper forbade its lines.</summary>
     Forbidden,
+
+    /// <summary>The supplier does not send it.</summary>
+    Refused,
+
+    /// <summary>Orders for it are closed.</summary>
+    OrdersClosed,
 }
 
 /// <summary>A wanted thing that is not ordered.</summary>

@@ -23,13 +23,57 @@ public static class Planner
         var faults = ProblemCheck.Of(problem);
         if (faults.Count > 0)
             return Without(PlanStatus.BadInput, faults, problem, clock);
+        return Search(Settlement.Of(problem), null, clock, progress, cancel);
+    }
+
+    /// <summary>
+    /// Plans again after suppliers answered: confirmed, shortened, substituted and refused lines stay as answered, the rest is planned around
+    /// them. What is settled is paid and counts in carriage, budget, places and odds; where it breaks a limit by itself, the limit holds
+    /// for nothing beyond it and <see cref="PlanOutcome.Notes"/> say so.
+    /// </summary>
+    /// <param name="problem">The problem as it was planned, with today's stock and day.</param>
+    /// <param name="before">The plan that was ordered; the search begins from it.</param>
+    /// <param name="settled">The answers. Lines of <paramref name="before"/> without an answer are free to change.</param>
+    /// <param name="takeNoMore">Suppliers to whom nothing may be added, or null.</param>
+    /// <param name="progress">Told of each better order as it is found.</param>
+    /// <param name="cancel">Ends the search; the best order so far is kept.</param>
+    /// <returns>The outcome, as of <see cref="Propose"/>.</returns>
+    public static PlanOutcome Replan(
+        PlanProblem problem, Plan before, IReadOnlyList<SettledLine> settled, IReadOnlyCollection<string>? takeNoMore = null,
+        IProgress<PlanProgress>? progress = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(before);
+        ArgumentNullException.ThrowIfNull(settled);
+        var clock = Stopwatch.StartNew();
+        var again = After(problem, before, settled, takeNoMore);
+        var faults = ProblemCheck.Of(again);
+        return faults.Count > 0 ? Without(PlanStatus.BadInput, faults, problem, clock) : Search(Settlement.Of(again), before, clock, progress, cancel);
+    }
+
+    /// <summary>The problem that <see cref="Replan"/> plans, for whoever wants to judge its plan.</summary>
+    public static PlanProblem After(PlanProblem problem, Plan before, IReadOnlyList<SettledLine> settled, IReadOnlyCollection<string>? takeNoMore = null)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(before);
+        ArgumentNullException.ThrowIfNull(settled);
+        int? Asked(SettledLine line) => before.Lines.Where(l => l.Offer == line.Offer && l.Arrives == line.Arrives).Select(l => (int?)l.Pupae).FirstOrDefault();
+        return problem with
+        {
+            Settled = [.. problem.Settled, .. settled.Select(s => s.Asked is null ? s with { Asked = Asked(s) } : s)],
+            Suppliers = takeNoMore is null ? problem.Suppliers : [.. problem.Suppliers.Select(s => takeNoMore.Contains(s.Name) ? s with { TakesNoMore = true } : s)],
+        };
+    }
+
+    private static PlanOutcome Search(PlanProblem problem, Plan? before, Stopwatch clock, IProgress<PlanProgress>? progress, CancellationToken cancel)
+    {
         var clashes = Clashes.Plain(problem);
         if (clashes.Count > 0)
             return Without(PlanStatus.Infeasible, clashes, problem, clock);
 
         var model = ModelBuilder.Build(problem);
         var built = clock.Elapsed.TotalSeconds;
-        using var search = new BranchAndPrice(model, clock, progress is null ? null : Tell, cancel: cancel);
+        using var search = new BranchAndPrice(model, clock, progress is null ? null : Tell, cancel: cancel, start: before is null ? null : PupaeOf(model, before));
         var found = search.Run();
         if (found.Pupae is null && !found.TimeRanOut && !found.Stopped)
             return Without(PlanStatus.Infeasible, Clashes.Hidden(problem), problem, clock);
@@ -50,6 +94,7 @@ public static class Planner
             Seconds = clock.Elapsed.TotalSeconds,
             Nodes = found.Nodes,
             TimeSpent = spent,
+            Notes = Clashes.OfSettled(model),
             Problems = found.Pupae is null ? ["The search ended before it found an order that keeps every limit."] : [],
         };
 
@@ -57,9 +102,16 @@ public static class Planner
             progress.Report(new(Money.Of(model, pupae), objective, bound, clock.Elapsed.TotalSeconds));
     }
 
+    private static int[] PupaeOf(PlanModel model, Plan plan)
+    {
+        var ordered = plan.Lines.ToDictionary(l => (l.Offer, l.Arrives), l => l.Pupae);
+        return [.. model.Items.Select(i => ordered.GetValueOrDefault((i.Offer.Id, i.Slot.Arrives)))];
+    }
+
     private static double Nothing(PlanModel model)
     {
-        var nothing = model.Objective(new int[model.Items.Count]);
+        // What is settled is there anyway.
+        var nothing = model.Objective([.. model.Items.Select(i => i.IsSettled ? i.Choices[0] : 0)]);
         return double.IsInfinity(nothing) ? double.NaN : nothing;
     }
 

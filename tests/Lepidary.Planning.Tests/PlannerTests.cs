@@ -110,7 +110,11 @@ public class PlannerTests
         var told = new List<PlanProgress>();
         var outcome = Planner.Propose(PlannedWeek.Public(), new Told(told.Add), TestContext.Current.CancellationToken);
         Assert.True(told.Count > 1);
-        Assert.All(told.Zip(told.Skip(1)), pair => Assert.True(pair.Second.Objective < pair.First.Objective));
+        Assert.All(told.Zip(told.Skip(1)), pair => Assert.True(pair.Second.Objective < pair.First.Objective || pair.Second.Bound > pair.First.Bound));
+        Assert.All(told.Zip(told.Skip(1)), pair => Assert.True(pair.Second.Objective <= pair.First.Objective && pair.Second.Bound >= pair.First.Bound));
+        Assert.Equal(1, told[0].Gap);
+        Assert.Contains(told, t => t.Gap is > 0 and < 0.2);
+        Assert.All(told, t => Assert.True(t.Bound <= outcome.Objective + 1e-6));
         Assert.Equal(outcome.Objective, told[^1].Objective, 1e-6);
         Assert.Equal(outcome.Plan!.Total, told[^1].Plan.Total);
     }

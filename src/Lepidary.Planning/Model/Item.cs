@@ -19,6 +19,9 @@ internal sealed class Item
     /// <summary>The numbers of pupae that may be ordered, ascending; with 0 first unless a rule forbids it.</summary>
     public required int[] Choices { get; init; }
 
+    /// <summary>True when the supplier has answered, so that there is only one choice.</summary>
+    public bool IsSettled { get; init; }
+
     /// <summary>Emergence rate of a new lot; of no meaning for a mix.</summary>
     public required EmergenceRate Rate { get; init; }
 

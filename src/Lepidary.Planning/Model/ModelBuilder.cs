@@ -13,6 +13,7 @@ internal sealed class ModelBuilder
     private readonly Dictionary<string, IReadOnlyList<CountDistribution>> own = [];
     private readonly List<Slot> slots;
     private readonly ILookup<string, LineRule> rules;
+    private readonly ILookup<string, SettledLine> settled;
     private readonly double[] hanging;
     private readonly double[] flying;
 
@@ -22,6 +23,7 @@ internal sealed class ModelBuilder
         days = problem.HorizonDays + 1;
         taxa = problem.Taxa.ToDictionary(t => t.Name);
         rules = problem.Rules.ToLookup(r => r.Offer);
+        settled = problem.Settled.ToLookup(s => s.Offer);
         foreach (var taxon in problem.Taxa)
         {
             if (HasStock(taxon.Stock))
@@ -40,7 +42,7 @@ internal sealed class ModelBuilder
     }
 
     /// <summary>The problem in numbers.</summary>
-    public static PlanModel Build(PlanProblem problem) => new ModelBuilder(problem).Build();
+    public static PlanModel Build(PlanProblem problem) => new ModelBuilder(Settlement.Of(problem)).Build();
 
     /// <summary>True when anything hangs, comes or flies.</summary>
     public static bool HasStock(SpeciesStock stock) =>
@@ -149,7 +151,7 @@ internal sealed class ModelBuilder
             Blocks = blocks,
             GroupDays = groupDays,
             Rooms = Rooms(items),
-            Budget = problem.Budget is { } budget ? (double)budget : double.PositiveInfinity,
+            Budget = problem.Budget is { } budget ? Math.Max((double)budget, SettledCost(items)) : double.PositiveInfinity,
             Constant = constant + ownConstant,
             Worth = worth,
         };
@@ -191,6 +193,20 @@ internal sealed class ModelBuilder
         return none;
     }
 
+    // What is settled will be paid, whatever the budget says.
+    private double SettledCost(List<Item> items)
+    {
+        var cost = 0.0;
+        foreach (var slot in slots)
+        {
+            var own = items.Where(i => i.IsSettled && i.Slot == slot).ToList();
+            var goods = own.Sum(i => (double)Item.GoodsOf(i.Offer, i.Choices[0]));
+            cost += (goods * slot.GoodsFactor) + slot.FixedCost(own.Sum(i => i.Choices[0]), goods);
+        }
+
+        return cost;
+    }
+
     private static List<T> ListOf<T>(Dictionary<string, List<T>> lists, string key)
     {
         if (!lists.TryGetValue(key, out var list))
@@ -214,6 +230,8 @@ internal sealed class ModelBuilder
     private static IEnumerable<Slot> Slots(PlanProblem problem)
     {
         var index = 0;
+        var offers = problem.Offers.ToDictionary(o => o.Id, o => o.Supplier);
+        var agreed = problem.Settled.Where(s => s.Pupae > 0).Select(s => (offers[s.Offer], s.Arrives)).ToHashSet();
         foreach (var supplier in problem.Suppliers.OrderBy(s => s.Name, StringComparer.Ordinal))
         {
             foreach (var arrives in supplier.Arrives.Distinct().Order())
@@ -224,7 +242,8 @@ internal sealed class ModelBuilder
                 yield return new()
                 {
                     Index = index++,
-                    Supplier = supplier,
+                    // Who has confirmed a delivery sends it, however small it became.
+                    Supplier = agreed.Contains((supplier.Name, arrives)) ? supplier with { MinimumPupae = 0, MinimumGoods = 0 } : supplier,
                     Arrives = arrives,
                     ArrivalDay = day,
                     GoodsFactor = LandedFactor(supplier, true),
@@ -328,6 +347,7 @@ internal sealed class ModelBuilder
                     Offer = offer,
                     Slot = slot,
                     Choices = choices,
+                    IsSettled = settled.Contains(offer.Id),
                     Rate = taxon?.RateFrom(offer.Supplier) ?? EmergenceRate.Usual,
                     FliesGivenEmerged = taxon is null ? null : FliesGivenEmerged(taxon, slot),
                     Flies = ByShare(offer, taxon, t => Scaled(FliesGivenEmerged(t, slot), t.RateFrom(offer.Supplier).Mean)),
@@ -341,6 +361,8 @@ internal sealed class ModelBuilder
 
     private int[] Choices(PlanOffer offer, Slot slot, bool severalDays)
     {
+        if (settled.Contains(offer.Id))
+            return [settled[offer.Id].Where(s => s.Arrives == slot.Arrives).Sum(s => s.Pupae)];
         var (least, most) = (0, offer.Available ?? problem.Settings.MostOfALine);
         foreach (var rule in rules[offer.Id])
         {
@@ -363,7 +385,7 @@ internal sealed class ModelBuilder
             }
         }
 
-        if (slot.Supplier.Avoided || offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
+        if (slot.Supplier.Avoided || slot.Supplier.TakesNoMore || offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
             return [0];
         if (offer.Taxon is { } name && taxa[name].MostPupae is { } licence)
             most = Math.Min(most, licence);
@@ -474,10 +496,10 @@ internal sealed class ModelBuilder
         void Add(PlanTaxon? taxon, Item[] members, IReadOnlyList<DayWish> w, IReadOnlyList<PairWish> p, int[] presence)
         {
             var sums = new List<SumRule>();
-            foreach (var offer in members.GroupBy(i => i.Offer.Id).Where(g => several.Contains(g.First().Offer.Supplier)))
+            foreach (var offer in members.Where(i => !i.IsSettled).GroupBy(i => i.Offer.Id).Where(g => several.Contains(g.First().Offer.Supplier)))
                 sums.Add(SumOf(offer.First().Offer, [.. offer.Select(i => Array.IndexOf(members, i))]));
             if (taxon?.MostPupae is { } most)
-                sums.Add(new([.. Enumerable.Range(0, members.Length)], 0, most));
+                sums.Add(new([.. Enumerable.Range(0, members.Length)], 0, Math.Max(most, members.Where(i => i.IsSettled).Sum(i => i.Choices[0]))));
             var block = new Block(blocks.Count, taxon, members, w, p, presence, sums, taxon is null ? null : Own(taxon));
             for (var place = 0; place < members.Length; place++)
                 (members[place].Block, members[place].PlaceInBlock) = (block.Index, place);
@@ -613,6 +635,11 @@ internal sealed class ModelBuilder
 
         if (problem.FlyingCeiling is { } ceiling)
             rooms.AddRange(Enumerable.Range(0, days).Select(day => new RoomDay(day, Math.Max(0, ceiling - flying[day]), false)));
-        return [.. rooms.Where(room => items.Any(item => room.Takes(item) > 0))];
+        // What is settled takes its room, whether there is any or not.
+        return
+        [
+            .. rooms.Where(room => items.Any(item => room.Takes(item) > 0))
+                .Select(room => room with { Room = Math.Max(room.Room, items.Where(i => i.IsSettled).Sum(i => room.Takes(i) * i.Choices[0])) }),
+        ];
     }
 }

@@ -48,6 +48,9 @@ public sealed record PlanProblem
     /// <summary>Lines that the keeper has fixed, forbidden or bounded.</summary>
     public IReadOnlyList<LineRule> Rules { get; init; } = [];
 
+    /// <summary>What suppliers have already answered; the rest is planned around it.</summary>
+    public IReadOnlyList<SettledLine> Settled { get; init; } = [];
+
     /// <summary>How long to search, how near to the optimum, and what a missing butterfly is worth.</summary>
     public PlanSettings Settings { get; init; } = new();
 }

@@ -48,6 +48,9 @@ public sealed record PlanSupplier
     /// <summary>True when nothing may be ordered here.</summary>
     public bool Avoided { get; init; }
 
+    /// <summary>True when nothing more may be added to what is settled with this supplier.</summary>
+    public bool TakesNoMore { get; init; }
+
     /// <summary>
     /// Share by which the keeper would pay more here for the same (0.05: five in a hundred) or, below 0, wants it cheaper; it steers
     /// the choice and never changes a printed cost.

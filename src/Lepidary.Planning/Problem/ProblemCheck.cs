@@ -97,6 +97,18 @@ internal static class ProblemCheck
             Need(r.Pupae >= 0, $"A rule wants {r.Pupae} pupae of offer {r.Offer}; that cannot be below 0.");
         }
 
+        NeedUnique(problem.Settled.Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.Offer} on {s.Arrives:yyyy-MM-dd}{(s.Instead is null ? "" : " as " + s.Instead)}")), "Settled line");
+        foreach (var s in problem.Settled)
+        {
+            Need(offers.Contains(s.Offer), $"A settled line is about offer {s.Offer}, which is not there.");
+            Need(s.Pupae >= 0, $"Settled: {s.Pupae} pupae of offer {s.Offer}; that cannot be below 0.");
+            Need(s.UnitPrice is null or >= 0, $"Settled: offer {s.Offer} at {s.UnitPrice}; a price cannot be below 0.");
+            Need(s.Instead is null || taxa.Contains(s.Instead), $"Settled: {s.Instead} comes instead of offer {s.Offer}, and is no taxon of this problem.");
+            Need(
+                s.Pupae == 0 || (s.Arrives >= problem.OrderDay && s.Arrives <= problem.OrderDay.AddDays(problem.HorizonDays)),
+                $"Settled: offer {s.Offer} arrives on {s.Arrives:yyyy-MM-dd}, which is not within the plan; what has arrived belongs to the stock.");
+        }
+
         return faults;
     }
 }

@@ -79,6 +79,44 @@ internal static class Clashes
         return found;
     }
 
+    /// <summary>Limits that what is settled breaks by itself.</summary>
+    public static List<string> OfSettled(PlanModel model)
+    {
+        var problem = model.Problem;
+        var found = new List<string>();
+        void Say(FormattableString sentence) => found.Add(sentence.ToString(CultureInfo.InvariantCulture));
+        var settled = model.Items.Where(i => i.IsSettled).ToList();
+        if (settled.Count == 0)
+            return found;
+        var taxa = problem.Taxa.ToDictionary(t => t.Name);
+        foreach (var item in settled)
+        {
+            if (ModelBuilder.WhyNotKept(problem, taxa, item.Offer) is { } why)
+                Say($"{item.Offer.Supplier} sends {item.Offer.Taxon ?? item.Offer.Text} ({item.Choices[0]} pupae), but the house may not keep it because {why}.");
+        }
+
+        foreach (var taxon in settled.Where(i => i.Offer.Taxon is not null).GroupBy(i => i.Offer.Taxon!))
+        {
+            if (taxon.Sum(i => i.Choices[0]) is var pupae && pupae > taxa[taxon.Key].MostPupae)
+                Say($"{taxon.Key}: {pupae} pupae are settled, but at most {taxa[taxon.Key].MostPupae} may come.");
+        }
+
+        if ((double?)problem.Budget < model.Budget - 0.005)
+            Say($"What is settled costs {model.Budget:0.00} {problem.Currency} landed; the budget is {problem.Budget:0.00}. Nothing is added to it that costs more.");
+        if (problem.CagePlaces is { } places)
+        {
+            var hanging = ModelBuilder.HangingByDay(problem.Taxa, problem.HorizonDays + 1);
+            foreach (var day in settled.Select(i => i.Slot).Distinct())
+            {
+                var coming = settled.Sum(i => i.Hangs[day.ArrivalDay] * i.Choices[0]);
+                if (coming > Math.Max(0, places - hanging[day.ArrivalDay]) + 0.5)
+                    Say($"On {day.Arrives:yyyy-MM-dd} {coming:0} pupae need places, but of {places} only {Math.Floor(Math.Max(0, places - hanging[day.ArrivalDay]))} are free.");
+            }
+        }
+
+        return found;
+    }
+
     /// <summary>Clashes that only show together: finds the limits of which any one, left out, makes an order possible.</summary>
     public static List<string> Hidden(PlanProblem problem)
     {

@@ -64,6 +64,8 @@ internal sealed class Explain
     private PlanLine WithReason(PlanLine line)
     {
         var offer = offers[line.Offer];
+        if (line.Settled)
+            return Answered(line);
         var set = problem.Rules.FirstOrDefault(r => r.Offer == line.Offer && (r.Kind is LineRuleKind.Fixed or LineRuleKind.AtLeast));
         if (set is not null && (set.Kind == LineRuleKind.Fixed || line.Pupae == set.Pupae))
             return line with { Reason = Words($"You set it to {(set.Kind == LineRuleKind.Fixed ? "" : "at least ")}{set.Pupae}."), ReasonNumber = set.Pupae };
@@ -86,6 +88,16 @@ internal sealed class Explain
             return line with { Reason = Filling(line, offer), ReasonNumber = line.Pupae };
         var (sentence, number) = Effect(aims[aim], odds.Of(problem.Aims[aim], line), problem.Aims[aim] is BreedingAim);
         return line with { Reason = sentence + Price(line, offer, problem.Aims[aim]), ReasonNumber = number };
+    }
+
+    private PlanLine Answered(PlanLine line)
+    {
+        var answer = problem.Settled.First(s => s.Offer == line.Offer && s.Arrives == line.Arrives);
+        var ordered = problem.Offers.FirstOrDefault(o => line.Offer.StartsWith(o.Id + " > ", StringComparison.Ordinal));
+        var said = ordered is not null ? Words($"{line.Supplier} sends it instead of {ordered.Taxon ?? ordered.Text}.")
+            : answer.Asked > line.Pupae ? Words($"{line.Supplier} sends {line.Pupae} of {answer.Asked}.")
+            : Words($"{line.Supplier} has confirmed it.");
+        return line with { Reason = said, ReasonNumber = line.Pupae };
     }
 
     private static (string Sentence, double Number) Effect(AimOdds with, AimOdds without, bool breeding)
@@ -191,6 +203,18 @@ internal sealed class Explain
             return Say(LeftOutKind.NotToBeKept, $"The house may not keep it because {why}.");
         }
 
+        var open = kept.Where(o => !problem.Settled.Any(s => s.Offer == o.Id)).ToList();
+        var sent = kept.Where(o => problem.Settled.Any(s => s.Offer == o.Id && s.Pupae > 0)).ToList();
+        if (open.Count == 0)
+        {
+            return sent.Count == 0
+                ? Say(LeftOutKind.Refused, $"The supplier does not send it.")
+                : Say(LeftOutKind.SoldOut, $"What the supplier sends is all there is.");
+        }
+
+        if (open.All(o => suppliers[o.Supplier].TakesNoMore))
+            return Say(LeftOutKind.OrdersClosed, $"Who has it takes nothing more this week.");
+        kept = open;
         var there = kept.Where(o => !o.SoldOut && (o.Available ?? 1) > 0).ToList();
         if (there.Count == 0)
             return Say(LeftOutKind.SoldOut, $"It is sold out on every list that has it.");

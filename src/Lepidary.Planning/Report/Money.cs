@@ -13,7 +13,7 @@ internal static class Money
         foreach (var slot in model.Slots)
         {
             var bought = model.Items.Where(i => i.Slot == slot && pupaeByItem[i.Index] > 0)
-                .Select(i => (i.Offer, Pupae: pupaeByItem[i.Index])).ToList();
+                .Select(i => (i.Offer, Pupae: pupaeByItem[i.Index], i.IsSettled)).ToList();
             if (bought.Count == 0)
                 continue;
             var order = OrderOf(slot.Supplier, slot.Arrives, bought);
@@ -24,7 +24,7 @@ internal static class Money
         return new() { Lines = lines, Orders = orders, Total = orders.Sum(o => o.TotalInHouse) };
     }
 
-    private static SupplierOrder OrderOf(PlanSupplier supplier, DateOnly arrives, List<(PlanOffer Offer, int Pupae)> bought)
+    private static SupplierOrder OrderOf(PlanSupplier supplier, DateOnly arrives, List<(PlanOffer Offer, int Pupae, bool Settled)> bought)
     {
         var pupae = bought.Sum(b => b.Pupae);
         var goods = bought.Sum(b => Item.GoodsOf(b.Offer, b.Pupae));
@@ -69,13 +69,13 @@ internal static class Money
     }
 
     // Everything that is not goods is shared out by goods; the last line takes what rounding leaves.
-    private static IEnumerable<PlanLine> Lines(SupplierOrder order, List<(PlanOffer Offer, int Pupae)> bought)
+    private static IEnumerable<PlanLine> Lines(SupplierOrder order, List<(PlanOffer Offer, int Pupae, bool Settled)> bought)
     {
         var goods = bought.Sum(b => Item.GoodsOf(b.Offer, b.Pupae));
         var left = order.TotalInHouse;
         for (var i = 0; i < bought.Count; i++)
         {
-            var (offer, pupae) = bought[i];
+            var (offer, pupae, settled) = bought[i];
             var own = Item.GoodsOf(offer, pupae);
             var share = goods == 0 ? (decimal)pupae / order.Pupae : own / goods;
             var landed = i == bought.Count - 1 ? left : Math.Round(order.TotalInHouse * share, 2, MidpointRounding.AwayFromZero);
@@ -91,6 +91,7 @@ internal static class Money
                 UnitPrice = Item.PriceAt(offer, pupae),
                 Goods = own,
                 Landed = landed,
+                Settled = settled,
             };
         }
     }

@@ -53,6 +53,7 @@ internal sealed class BranchAndPrice : IDisposable
     private readonly PlanSettings settings;
     private readonly CancellationToken cancel;
     private readonly Action<int[], double, double>? better;
+    private readonly int[]? start;
     private readonly Stopwatch clock;
     private readonly Dictionary<string, double> spent = [];
     private readonly Master master;
@@ -61,6 +62,7 @@ internal sealed class BranchAndPrice : IDisposable
     private readonly int mostListed;
     private readonly Found found = new();
     private int dives;
+    private double toldBound = double.NegativeInfinity;
     private List<Column> exchanged = [];
 
     /// <summary>A search.</summary>
@@ -68,10 +70,13 @@ internal sealed class BranchAndPrice : IDisposable
     /// <param name="clock">Running since the start of the proposal.</param>
     /// <param name="better">Told of each better order, its objective and the bound so far.</param>
     /// <param name="mostListed">Most choices that are handed to one whole-numbered program; 0 branches to the end.</param>
+    /// <param name="start">Pupae by item of an order to begin from, as far as it is still allowed, or null.</param>
     /// <param name="cancel">Ends the search.</param>
     public BranchAndPrice(
-        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 1500, CancellationToken cancel = default)
+        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 1500, int[]? start = null,
+        CancellationToken cancel = default)
     {
+        this.start = start;
         this.mostListed = mostListed;
         this.model = model;
         this.clock = clock;
@@ -131,7 +136,7 @@ internal sealed class BranchAndPrice : IDisposable
                 settledAt = Math.Min(settledAt, node.Bound);
             foreach (var child in children)
                 Push(child);
-            found.Bound = Lowest();
+            Raise(Lowest());
         }
 
         found.Bound = Lowest();
@@ -177,6 +182,20 @@ internal sealed class BranchAndPrice : IDisposable
         }
     }
 
+    // The bound tells how much better an order could still be: worth telling when a twentieth of that has gone.
+    private void Raise(double bound)
+    {
+        var told = found.Bound;
+        found.Bound = Math.Max(told, Math.Min(bound, found.Objective));
+        if (found.Pupae is null || double.IsInfinity(found.Bound))
+            return;
+        if (double.IsInfinity(toldBound) || found.Objective - found.Bound < 0.95 * (found.Objective - toldBound))
+        {
+            toldBound = found.Bound;
+            better?.Invoke(found.Pupae, found.Objective, found.Bound);
+        }
+    }
+
     // Nothing, or as little as the rules allow: there is an order from the first moment on.
     private void FirstOrder()
     {
@@ -189,6 +208,21 @@ internal sealed class BranchAndPrice : IDisposable
         }
 
         Offer(new(model, columns, breachPrice * 100));
+        if (start is null)
+            return;
+        foreach (var block in model.Blocks)
+        {
+            var wanted = block.Items.Select(i => i.Choices.LastOrDefault(c => c <= start[i.Index], i.Choices[0])).ToArray();
+            if (!block.Allows(wanted))
+                continue;
+            columns[block.Index] = local.ColumnOf(block, wanted);
+            master.Add([(block, wanted)]);
+        }
+
+        var begun = new Order(model, columns, breachPrice * 100);
+        Offer(begun);
+        local.Descend(begun);
+        Offer(begun);
     }
 
     private static int[] LeastAllowed(Block block)
@@ -213,6 +247,8 @@ internal sealed class BranchAndPrice : IDisposable
     {
         if (!PriceOut(node))
             return [];
+        if (node.Depth == 0)
+            Raise(node.Bound);
         if (node.Bound >= Cutoff)
             return [];
         if (Interrupted())

@@ -10,8 +10,28 @@ internal static unsafe partial class HighsLibrary
 {
     private const string Name = "highs";
 
-    static HighsLibrary() =>
+    static HighsLibrary()
+    {
         NativeLibrary.SetDllImportResolver(typeof(HighsLibrary).Assembly, Resolve);
+        SilenceC();
+    }
+
+    // The library prints a line of its own to the C library's stdout now and then, whatever its options say, which would spoil what we
+    // print there for other programs. .NET writes to the console without the C library, so its stream can point nowhere.
+    private static void SilenceC()
+    {
+        var (library, stream) = OperatingSystem.IsMacOS() ? ("libSystem.dylib", "__stdoutp") : ("libc.so.6", "stdout");
+        if (OperatingSystem.IsWindows() || !NativeLibrary.TryLoad(library, out var c))
+            return;
+        if (NativeLibrary.TryGetExport(c, stream, out var variable) && NativeLibrary.TryGetExport(c, "fopen", out var open))
+        {
+            fixed (byte* nowhere = "/dev/null\0"u8, write = "w\0"u8)
+            {
+                if (((delegate* unmanaged[Cdecl]<byte*, byte*, nint>)open)(nowhere, write) is var silent && silent != 0)
+                    *(nint*)variable = silent;
+            }
+        }
+    }
 
     // The package names the file with its version on Linux and macOS, which the runtime's own probing would not try.
     private static nint Resolve(string name, Assembly assembly, DllImportSearchPath? path)

@@ -55,7 +55,7 @@ public class BruteForceTests
         Assert.Equal(best, model.Objective(found.Pupae), 1e-5 * (1 + Math.Abs(best)));
     }
 
-    private static double Best(PlanModel model)
+    internal static double Best(PlanModel model)
     {
         var pupae = model.Items.Select(i => i.Choices[0]).ToArray();
         var place = new int[pupae.Length];
