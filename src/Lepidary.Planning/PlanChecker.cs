@@ -16,7 +16,12 @@ public static class PlanChecker
     /// <summary>Everything that is wrong with a plan, one sentence each; none when it keeps every rule and its figures are right.</summary>
     /// <param name="problem">A problem that can be planned.</param>
     /// <param name="plan">A plan for it, complete with odds.</param>
-    public static IReadOnlyList<string> Check(PlanProblem problem, Plan plan)
+    public static IReadOnlyList<string> Check(PlanProblem problem, Plan plan) => Compare(problem, plan).Faults;
+
+    /// <summary>The same, with what was reckoned again beside what the plan says.</summary>
+    /// <param name="problem">A problem that can be planned.</param>
+    /// <param name="plan">A plan for it, complete with odds.</param>
+    public static PlanCheck Compare(PlanProblem problem, Plan plan)
     {
         ArgumentNullException.ThrowIfNull(problem);
         ArgumentNullException.ThrowIfNull(plan);
@@ -25,7 +30,7 @@ public static class PlanChecker
         judge.Orders();
         judge.Limits();
         judge.Odds();
-        return judge.Faults;
+        return new(judge.Compared, judge.Faults);
     }
 
     private sealed class Judge(PlanProblem problem, Plan plan)
@@ -33,6 +38,8 @@ public static class PlanChecker
         private readonly int days = problem.HorizonDays + 1;
 
         public List<string> Faults { get; } = [];
+
+        public List<PlanComparison> Compared { get; } = [];
 
         public void Lines()
         {
@@ -55,7 +62,9 @@ public static class PlanChecker
                     Need(Taxon(name).KeepNot is null, $"{line.Offer}: the house may not keep {name}.");
             }
 
-            foreach (var bought in plan.Lines.Where(l => !l.Settled).GroupBy(l => l.Offer))
+            var planned = plan.Lines.Where(l => !l.Settled).ToList();
+            Compared.Add(new("goods of the lines, as printed", "prices", planned.Sum(l => (double)GoodsAgain(l)), planned.Sum(l => (double)l.Goods)) { Figures = planned.Count });
+            foreach (var bought in planned.GroupBy(l => l.Offer))
             {
                 var available = problem.Offers.Single(o => o.Id == bought.Key).Available;
                 Need(available is null || bought.Sum(l => l.Pupae) <= available, $"{bought.Key}: more than the {available} there are.");
@@ -97,6 +106,7 @@ public static class PlanChecker
 
             Need(plan.Orders.Count == plan.Lines.GroupBy(l => (l.Supplier, l.Arrives)).Count(), $"An order has no lines.");
             Need(plan.Total == plan.Orders.Sum(o => o.TotalInHouse), $"The total is {plan.Total}; the orders sum to {plan.Orders.Sum(o => o.TotalInHouse)}.");
+            Compared.Add(new("landed, all orders", problem.Currency, (double)plan.Lines.Sum(l => l.Landed), (double)plan.Total));
             Need(plan.Total == plan.Lines.Sum(l => l.Landed), $"The lines' landed costs sum to {plan.Lines.Sum(l => l.Landed)}, not {plan.Total}.");
         }
 
@@ -105,6 +115,8 @@ public static class PlanChecker
             // Each order is rounded to a penny, so a budget can be passed by half a penny an order.
             var slack = 0.005m * plan.Orders.Count;
             var settledCost = plan.Lines.Where(l => l.Settled).GroupBy(l => (l.Supplier, l.Arrives)).Sum(g => Landed(problem.Suppliers.Single(s => s.Name == g.Key.Supplier), [.. g]));
+            if (problem.Budget is { } budget)
+                Compared.Add(new("budget", problem.Currency, (double)plan.Total, null) { Limit = (double)budget });
             Need(problem.Budget is null || plan.Total <= Math.Max(problem.Budget.Value, settledCost) + slack, $"The orders cost {plan.Total}; the budget is {problem.Budget}.");
             foreach (var rule in problem.Rules)
             {
@@ -123,9 +135,11 @@ public static class PlanChecker
             foreach (var taxon in problem.Taxa.Where(t => t.MostPupae is not null))
             {
                 var pupae = plan.Lines.Where(l => l.Taxon == taxon.Name).Sum(l => l.Pupae);
+                Compared.Add(new($"most of {taxon.Name}", "pupae", pupae, null) { Limit = taxon.MostPupae });
                 Need(pupae <= Math.Max(taxon.MostPupae ?? 0, plan.Lines.Where(l => l.Settled && l.Taxon == taxon.Name).Sum(l => l.Pupae)), $"{taxon.Name}: {pupae} pupae; at most {taxon.MostPupae} may come.");
             }
 
+            var (mostHanging, mostFlying) = (0.0, 0.0);
             for (var day = 0; day < days; day++)
             {
                 var (ownHanging, ownFlying) = (problem.Taxa.Sum(t => t.Stock.Lots.Sum(l => Hanging(l, day))), problem.Taxa.Sum(t => OwnMean(t, day)));
@@ -144,11 +158,15 @@ public static class PlanChecker
                     }
                 }
 
+                (mostHanging, mostFlying) = (Math.Max(mostHanging, ownHanging + hanging), Math.Max(mostFlying, ownFlying + flying));
                 if (problem.CagePlaces is { } places)
                     Need(hanging <= Math.Max(settledHanging, Math.Max(0, places - ownHanging)) + 1e-4, $"Day {day}: {ownHanging + hanging:0.0} hang; there are {places} places.");
                 if (problem.FlyingCeiling is { } ceiling)
                     Need(flying <= Math.Max(settledFlying, Math.Max(0, ceiling - ownFlying)) + 1e-4, $"Day {day}: {ownFlying + flying:0.0} fly; the ceiling is {ceiling}.");
             }
+
+            Compared.Add(new("hanging on the fullest day", "mean", mostHanging, null) { Limit = problem.CagePlaces, Figures = days });
+            Compared.Add(new("flying on the fullest day", "mean", mostFlying, null) { Limit = problem.FlyingCeiling, Figures = days });
         }
 
         public void Odds()
@@ -162,6 +180,7 @@ public static class PlanChecker
                 if (aim is BreedingAim breeding)
                 {
                     var chance = Enumerable.Range(0, days).Max(day => BothSexes(Of(Taxon(breeding.Taxon), day, true), breeding.Pairs, Taxon(breeding.Taxon).FemaleShare));
+                    Compared.Add(new(aim.Words, "chance", chance, told.Days[0].With) { Figures = days });
                     Need(Math.Abs(chance - told.Days[0].With) < SameOdds, $"Aim {aim.Words}: the chance is {chance:0.000000}, not {told.Days[0].With:0.000000}.");
                     continue;
                 }
@@ -169,15 +188,24 @@ public static class PlanChecker
                 var wish = (DayAim)aim;
                 var counted = Enumerable.Range(0, days).Select(problem.OrderDay.AddDays).Where(d => Counts(wish, d)).ToList();
                 Need(counted.SequenceEqual(told.Days.Select(d => d.Day)), $"Aim {aim.Words}: other days than its own.");
+                var pairs = new List<(double Reckoned, double Said, bool Ordered)>();
                 foreach (var day in told.Days)
                 {
                     foreach (var (ordered, said) in new[] { (true, day.With), (false, day.Without) })
                     {
                         var chance = AtLeast(wish, day.Day.DayNumber - problem.OrderDay.DayNumber, ordered);
+                        pairs.Add((chance, said, ordered));
                         Need(Math.Abs(chance - said) < SameOdds, $"Aim {aim.Words}, {day.Day:yyyy-MM-dd}: the chance is {chance:0.000000}, not {said:0.000000}.");
                     }
 
                     Need(aim.Sure is null || day.Met == day.With >= aim.Sure - 1e-9, $"Aim {aim.Words}, {day.Day:yyyy-MM-dd}: met is said wrongly.");
+                }
+
+                if (pairs.Count > 0)
+                {
+                    var shown = pairs.OrderByDescending(p => Math.Abs(p.Reckoned - p.Said) >= SameOdds ? Math.Abs(p.Reckoned - p.Said) : 0)
+                        .ThenByDescending(p => p.Ordered).ThenBy(p => p.Reckoned).First();
+                    Compared.Add(new(aim.Words, "chance", shown.Reckoned, shown.Said) { Figures = pairs.Count });
                 }
             }
         }
@@ -196,14 +224,27 @@ public static class PlanChecker
             var agreed = lines.Any(l => l.Settled);
             Need(agreed || pupae >= supplier.MinimumPupae, $"{supplier.Name}: {pupae} pupae; the minimum is {supplier.MinimumPupae}.");
             Need(agreed || printed >= supplier.MinimumGoods, $"{supplier.Name}: goods of {printed}; the minimum is {supplier.MinimumGoods}.");
-            var landed = Landed(supplier, lines) / supplier.Rate;
+            var (landed, carriage, charges, tax) = Cost(supplier, lines);
+            void Same(string what, decimal reckoned, decimal said)
+            {
+                Compared.Add(new($"{supplier.Name}: {what}", supplier.Currency, (double)reckoned, (double)said));
+                Need(Math.Abs(reckoned - said) < 1e-9m, $"{supplier.Name}: {what} {reckoned:0.0000} {supplier.Currency}, not {said:0.0000}.");
+            }
+
+            Same("carriage", carriage, order.Carriage);
+            Same("charges", charges, order.Charges);
+            Same("tax", tax, order.Tax);
+            Compared.Add(new($"{supplier.Name}: landed", supplier.Currency, (double)landed, (double)order.Total));
             Need(Math.Abs(order.Total - landed) < 1e-9m, $"{supplier.Name}: costs {landed:0.0000} {supplier.Currency}, not {order.Total:0.0000}.");
             Need(Math.Abs(order.Goods + order.Carriage + order.Charges + order.Tax - order.Total) < 1e-9m, $"{supplier.Name}: the parts do not make the total.");
             Need(Math.Abs(order.TotalInHouse - (landed * supplier.Rate)) <= 0.0050001m, $"{supplier.Name}: {landed * supplier.Rate:0.0000} {problem.Currency}, not {order.TotalInHouse}.");
         }
 
         // What a delivery of these lines costs, house currency.
-        private static decimal Landed(PlanSupplier supplier, List<PlanLine> lines)
+        private static decimal Landed(PlanSupplier supplier, List<PlanLine> lines) => Cost(supplier, lines).Landed * supplier.Rate;
+
+        // The same with its parts without tax and the tax that stays, supplier's currency.
+        private static (decimal Landed, decimal Carriage, decimal Charges, decimal Tax) Cost(PlanSupplier supplier, List<PlanLine> lines)
         {
             var (pupae, printed) = (lines.Sum(l => l.Pupae), lines.Sum(l => l.Goods));
             var amount = supplier.CarriageBy == CarriageBy.Pupae ? pupae
@@ -223,7 +264,18 @@ public static class PlanChecker
                 carried /= supplier.CarriageTaxed ? 1 + supplier.TaxRate : 1;
             }
 
-            return (due + carried) * supplier.Rate;
+            decimal Net(decimal amount, bool taxed) => taxed && !supplier.PricesExcludeTax ? amount / (1 + supplier.TaxRate) : amount;
+            var (goods, carriageNet, chargesNet) = (Net(printed, true), Net(carriage, supplier.CarriageTaxed), Net(charges, supplier.CarriageTaxed));
+            return (due + carried, carriageNet, chargesNet, due + carried - goods - carriageNet - chargesNet);
+        }
+
+        private decimal GoodsAgain(PlanLine line)
+        {
+            var offer = problem.Offers.Single(o => o.Id == line.Offer);
+            var price = offer.Price;
+            foreach (var step in offer.Breaks.OrderBy(b => b.From))
+                price = line.Pupae >= step.From ? step.Price : price;
+            return price * line.Pupae;
         }
 
         private PlanTaxon Taxon(string name) => problem.Taxa.Single(t => t.Name == name);

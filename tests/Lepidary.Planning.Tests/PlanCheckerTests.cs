@@ -42,6 +42,8 @@ public class PlanCheckerTests
         Finds("the minimum is", problem with { Suppliers = [.. problem.Suppliers.Select(s => s with { MinimumPupae = 9999 })] }, plan);
         Finds("costs", problem with { Suppliers = [.. problem.Suppliers.Select(s => s with { TaxRate = s.TaxRate + 0.1m })] }, plan);
         Finds("costs", problem with { Suppliers = [.. problem.Suppliers.Select(s => s with { Carriage = [new(1, 99)] })] }, plan);
+        Finds("carriage", problem with { Suppliers = [.. problem.Suppliers.Select(s => s with { Carriage = [new(1, 99)] })] }, plan);
+        Finds("tax", problem with { Suppliers = [.. problem.Suppliers.Select(s => s with { TaxRate = s.TaxRate + 0.1m })] }, plan);
         Finds("The total is", problem, plan with { Total = plan.Total + 1 });
         Finds("has no odds", problem, plan with { Aims = [] });
         Finds("the chance is", problem, plan with
@@ -50,6 +52,22 @@ public class PlanCheckerTests
         });
         Finds("sold out", problem with { Offers = [.. problem.Offers.Select(o => o with { SoldOut = true })] }, plan);
         Finds("more than the", problem with { Offers = [.. problem.Offers.Select(o => o with { Available = 1 })] }, plan);
+    }
+
+    [Fact]
+    public void Compare_plannedWeek_tellsEachFigureThatItReckonedAgain()
+    {
+        var (problem, plan) = Week();
+
+        var check = PlanChecker.Compare(problem, plan);
+
+        Assert.True(check.Agrees);
+        Assert.All(check.Compared.Where(c => c.Said is not null), c => Assert.Equal(c.Said!.Value, c.Reckoned, 1e-6));
+        Assert.All(check.Compared.Where(c => c.Limit is not null), c => Assert.True(c.Reckoned <= c.Limit + 0.01));
+        foreach (var order in plan.Orders)
+            Assert.All(["carriage", "charges", "tax", "landed"], part => Assert.Contains(check.Compared, c => c.What == $"{order.Supplier}: {part}"));
+        Assert.All(problem.Aims, aim => Assert.Contains(check.Compared, c => c.What == aim.Words && c.Unit == "chance"));
+        Assert.True(check.Figures > check.Compared.Count);
     }
 
     internal static (PlanProblem Problem, Plan Plan) Week()

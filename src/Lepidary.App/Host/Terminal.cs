@@ -23,6 +23,9 @@ internal sealed class Terminal(TextWriter output, TextWriter error)
 
     public TextWriter Error => error;
 
+    /// <summary>True where standard error is a screen that somebody looks at.</summary>
+    public bool ErrorIsScreen => ReferenceEquals(error, Console.Error) && !Console.IsErrorRedirected;
+
     public int PrintJson<T>(T value, int code = ExitCodes.Done)
     {
         output.WriteLine(JsonSerializer.Serialize(value, Json));

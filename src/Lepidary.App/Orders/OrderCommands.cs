@@ -17,10 +17,11 @@ internal static class OrderCommands
         var line = new Option<string[]>("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
         var seconds = new Option<double>("--seconds") { Description = "Longest search.", DefaultValueFactory = _ => new PlanSettings().Seconds };
         var gap = new Option<double>("--gap") { Description = "Stop when proven to be within this share of the best.", DefaultValueFactory = _ => new PlanSettings().Gap };
+        var (check, steps) = (CheckIt(), Steps());
         var seed = new Option<int>("--seed") { Description = "Seed of the search; one seed, one order.", DefaultValueFactory = _ => 1 };
         var command = new Command("propose", "What to order this week, from whom, why, and what it will do; from a house file and lists, without a book.")
         {
-            house, list, on, line, seconds, gap, seed, desk.Json,
+            house, list, on, line, seconds, gap, seed, check, steps, desk.Json,
         };
         command.SetAction((parsed, cancellation) =>
         {
@@ -36,8 +37,15 @@ internal static class OrderCommands
                 return Task.FromResult(desk.Terminal.Refuse(laid.Problems));
             }
 
-            var outcome = Planner.Propose(laid.Value.Task.Problem, cancel: cancellation);
-            var report = ProposalReport.Of(laid.Value.Input, laid.Value.Task, outcome);
+            var problem = laid.Value.Task.Problem;
+            PlanOutcome outcome;
+            using (var progress = new SearchLine(desk.Terminal, problem.Currency, parsed.GetValue(steps)))
+            {
+                outcome = Planner.Propose(problem, progress, cancellation);
+            }
+
+            var judged = parsed.GetValue(check) && outcome.Plan is { } plan ? PlanChecker.Compare(problem, plan) : null;
+            var report = ProposalReport.Of(laid.Value.Input, laid.Value.Task, outcome, judged);
             return Task.FromResult(Print(desk.Terminal, report, parsed.GetValue(desk.Json)));
         });
         return command;
@@ -55,14 +63,32 @@ internal static class OrderCommands
     private static Option<string[]> Lines() =>
         new("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
 
+    private static Option<bool> CheckIt() =>
+        new("--check") { Description = "Let the independent checker reckon cost, carriage, tax, caps and odds again, and print what it compared." };
+
+    private static Option<bool> Steps() =>
+        new("--steps") { Description = "Print each better order on standard error as it is found, one a line; in a terminal the last one is shown anyway." };
+
     private static Command FromBook(Desk desk)
     {
-        var line = Lines();
-        var command = desk.OnBook("propose", "What to order this week, from the book's house, stock and lists.", line);
+        var (line, check, steps) = (Lines(), CheckIt(), Steps());
+        var command = desk.OnBook("propose", "What to order this week, from the book's house, stock and lists.", line, check, steps);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
-            var proposed = await services.GetRequiredService<ProposeFromBook>().Propose(parsed.GetValue(line) ?? [], new PlanSettings(), stop);
-            return proposed.IsGood ? Print(desk.Terminal, proposed.Value.Report, parsed.GetValue(desk.Json)) : desk.Terminal.Refuse(proposed.Problems);
+            var begun = await services.GetRequiredService<ProposeFromBook>().Begin(parsed.GetValue(line) ?? [], new PlanSettings(), stop);
+            if (!begun.IsGood)
+            {
+                return desk.Terminal.Refuse(begun.Problems);
+            }
+
+            var search = begun.Value.Search;
+            using (var progress = new SearchLine(desk.Terminal, begun.Value.Task.Problem.Currency, parsed.GetValue(steps)))
+            {
+                await progress.Follow(search, stop);
+            }
+
+            var proposed = await begun.Value.Done(parsed.GetValue(check), CancellationToken.None);
+            return Print(desk.Terminal, proposed.Report, parsed.GetValue(desk.Json));
         }, cancellation));
         return command;
     }
@@ -154,6 +180,16 @@ internal static class OrderCommands
             PlanStatus.Proven or PlanStatus.Feasible or PlanStatus.TimeRanOut => ExitCodes.Done,
             _ => throw new InvalidOperationException($"Plan status {report.Status}."),
         };
+        if (code == ExitCodes.Done && report.Check is { Agrees: false })
+        {
+            code = ExitCodes.Disagrees;
+        }
+
+        foreach (var fault in report.Check?.Faults ?? [])
+        {
+            terminal.Error.WriteLine($"Checked: {fault}");
+        }
+
         if (json)
         {
             return terminal.PrintJson(report, code);
@@ -164,7 +200,7 @@ internal static class OrderCommands
             terminal.Error.WriteLine(problem);
         }
 
-        if (code == ExitCodes.Done)
+        if (code is ExitCodes.Done or ExitCodes.Disagrees)
         {
             ProposalTable.Write(terminal, report);
         }

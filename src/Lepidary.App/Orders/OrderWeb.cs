@@ -38,6 +38,16 @@ internal static class OrderWeb
             var written = await write.Write(key, rules, [.. form["shown"].OfType<string>()], ShowOrder.OnThePage, WhoCookie.Take(http, form), cancellation);
             return Results.LocalRedirect(written.IsGood && written.Value.Count == 1 ? $"/orders/{written.Value[0]}" : Address(rules));
         });
+        routes.MapPost("/order/stop", async (IFormCollection form, ProposalMemory memory, CancellationToken cancellation) =>
+        {
+            if (memory.Find(form["search"].ToString()) is { } search)
+            {
+                search.Stop();
+                await search.Outcome.WaitAsync(cancellation);
+            }
+
+            return Results.LocalRedirect(Address(form["line"].OfType<string>()));
+        });
         routes.MapPost("/orders/{id:guid}/step", async (Guid id, [FromForm] Guid key, [FromForm] OrderState state, [FromForm] DateTimeOffset made, HttpContext http, StepOrder step, CancellationToken cancellation) =>
         {
             await step.Step(key, id, state, WhoCookie.Of(http), made, cancellation);

@@ -55,7 +55,10 @@ internal sealed record ProposalReport
 
     public double Seconds { get; init; }
 
-    public static ProposalReport Of(PlanningInput input, PlanningTask task, PlanOutcome outcome)
+    /// <summary>What the independent checker reckoned again; null where it was not asked.</summary>
+    public PlanCheck? Check { get; init; }
+
+    public static ProposalReport Of(PlanningInput input, PlanningTask task, PlanOutcome outcome, PlanCheck? check = null)
     {
         var plan = outcome.Plan;
         return new ProposalReport
@@ -79,6 +82,7 @@ internal sealed record ProposalReport
             Gap = plan is null ? null : Finite(outcome.Gap),
             Seed = outcome.Seed,
             Seconds = outcome.Seconds,
+            Check = check,
         };
     }
 

@@ -60,5 +60,31 @@ internal static class ProposalTable
         terminal.Output.WriteLine(report.Gap is { } gap
             ? string.Create(CultureInfo.InvariantCulture, $"{(report.Status == PlanStatus.Proven ? "Proven" : "Found")}: no order is better by more than {gap * 100:0.##} %. {report.Seconds:0.0} s.")
             : "");
+        if (report.Check is { } check)
+        {
+            Write(terminal, check);
+        }
     }
+
+    /// <summary>What the checker compared.</summary>
+    private static void Write(Terminal terminal, PlanCheck check)
+    {
+        var table = Tables.Plain("reckoned again", "figures", "comes to", "the proposal says", "at most");
+        foreach (var compared in check.Compared)
+        {
+            table.AddRow(
+                Tables.Cell($"{compared.What} ({compared.Unit})"),
+                Tables.Number(compared.Figures),
+                Tables.Number(Figure(compared.Reckoned, compared.Unit)),
+                Tables.Number(compared.Said is { } said ? Figure(said, compared.Unit) : ""),
+                Tables.Number(compared.Limit is { } limit ? Figure(limit, compared.Unit) : ""));
+        }
+
+        terminal.Output.WriteLine();
+        terminal.Output.WriteLine(CheckWords.Of(check));
+        terminal.Write(table);
+    }
+
+    private static string Figure(double value, string unit) =>
+        value.ToString(unit switch { "chance" => "0.000000", "mean" => "0.0", "pupae" => "0", _ => "0.00" }, CultureInfo.InvariantCulture);
 }

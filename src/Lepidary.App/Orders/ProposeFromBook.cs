@@ -1,6 +1,3 @@
-using System.Collections.Concurrent;
-using System.Security.Cryptography;
-using System.Text.Json;
 using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
@@ -13,13 +10,36 @@ namespace Lepidary.App.Orders;
 /// <summary>A proposal with what it was made from.</summary>
 internal sealed record Proposed(PlanningInput Input, PlanningTask Task, ProposalReport Report);
 
+/// <summary>A question to the planner that is being answered.</summary>
+internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch Search)
+{
+    /// <summary>The answer, once the search is done.</summary>
+    /// <param name="check">Reckon it again by arithmetic of its own.</param>
+    /// <param name="cancellation">Leaves the search running.</param>
+    public async Task<Proposed> Done(bool check, CancellationToken cancellation)
+    {
+        var outcome = await Search.Outcome.WaitAsync(cancellation);
+        return new Proposed(Input, Task, ProposalReport.Of(Input, Task, outcome, check ? Search.Check : null));
+    }
+}
+
 /// <summary>Plans from the book: its house, its stock, what its lots have taught, and the lists of this week.</summary>
 internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, ProposalMemory memory)
 {
     /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
     /// <param name="settings">How long and how near.</param>
-    /// <param name="cancellation">Ends the search; the best order so far is kept.</param>
+    /// <param name="cancellation">Leaves the search running for whoever asks the same.</param>
     public async Task<Checked<Proposed>> Propose(IReadOnlyList<string> rules, PlanSettings settings, CancellationToken cancellation)
+    {
+        var begun = await Begin(rules, settings, cancellation);
+        return begun.IsGood ? await begun.Value.Done(check: false, cancellation) : begun.Problems.ToArray();
+    }
+
+    /// <summary>Sets the search going, or finds the one that is, and doesn't wait for it.</summary>
+    /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
+    /// <param name="settings">How long and how near.</param>
+    /// <param name="cancellation">Leaves it unasked.</param>
+    public async Task<Checked<Begun>> Begin(IReadOnlyList<string> rules, PlanSettings settings, CancellationToken cancellation)
     {
         var problems = new List<Problem>();
         var read = LineRules.Read(rules, problems);
@@ -49,66 +69,6 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             return task.Problems.ToArray();
         }
 
-        var outcome = await memory.Solve(task.Value.Problem, cancellation);
-        return new Proposed(input, task.Value, ProposalReport.Of(input, task.Value, outcome));
+        return new Begun(input, task.Value, memory.Begin(task.Value.Problem));
     }
-}
-
-/// <summary>
-/// Remembers the last outcomes by what was asked, so that a page shown again is not planned again. Forgetting one costs only the time to
-/// plan it anew, so several processes need not share it.
-/// </summary>
-internal sealed class ProposalMemory
-{
-    private const int Most = 32;
-
-    private readonly ConcurrentDictionary<string, Lazy<Task<PlanOutcome>>> outcomes = new();
-
-    public async Task<PlanOutcome> Solve(PlanProblem problem, CancellationToken cancellation)
-    {
-        var key = Key(problem);
-        if (outcomes.Count > Most)
-        {
-            outcomes.Clear();
-        }
-
-        // One search for all who ask the same: a reader who leaves must not end it for the others.
-        var search = outcomes.GetOrAdd(key, _ => new Lazy<Task<PlanOutcome>>(() => Task.Run(() => Planner.Propose(problem, cancel: CancellationToken.None), CancellationToken.None)));
-        return await search.Value.WaitAsync(cancellation);
-    }
-
-    /// <summary>Everything that the outcome depends on, in few words: what is derived from the same facts is left out.</summary>
-    private static string Key(PlanProblem problem)
-    {
-        var said = JsonSerializer.SerializeToUtf8Bytes(new
-        {
-            problem.OrderDay,
-            problem.HorizonDays,
-            problem.Currency,
-            problem.Budget,
-            problem.CagePlaces,
-            problem.FlyingCeiling,
-            problem.Suppliers,
-            problem.Offers,
-            problem.OpenDays,
-            problem.Rules,
-            problem.Settings,
-            Aims = problem.Aims.Cast<object>(),
-            Taxa = problem.Taxa.Select(taxon => new
-            {
-                taxon.Name,
-                taxon.KeepNot,
-                taxon.FemaleShare,
-                taxon.UsualRate,
-                taxon.Rates,
-                Timing = taxon.Timing.Chances.ToArray(),
-                Lots = taxon.Stock.Lots.Select(lot => new { lot.Hanging, lot.DaysHanging, lot.Rate, lot.RateSource, lot.Emerged, lot.Lost, Timing = lot.Timing.MeanDays }),
-                taxon.Stock.Flying,
-                Life = taxon.Stock.Survival.MeanDaysCounted,
-            }),
-        }, Plain);
-        return Convert.ToHexString(SHA256.HashData(said));
-    }
-
-    private static readonly JsonSerializerOptions Plain = new() { NumberHandling = System.Text.Json.Serialization.JsonNumberHandling.AllowNamedFloatingPointLiterals };
 }

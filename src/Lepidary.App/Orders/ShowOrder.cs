@@ -30,6 +30,14 @@ internal sealed record WrittenRow(Guid Id, string Supplier, int Pupae, string La
 /// <summary>An offer that the keeper may put on the order.</summary>
 internal sealed record OfferChoice(string Offer, string Words);
 
+/// <summary>A search that still runs.</summary>
+/// <param name="Key">Names it, to stop it.</param>
+/// <param name="Lines">The best order so far, worded.</param>
+internal sealed record SearchView(string Key, IReadOnlyList<SearchRow> Lines);
+
+/// <summary>A line of the best order so far.</summary>
+internal sealed record SearchRow(int Pupae, string? Taxon, string Supplier);
+
 internal sealed record OrderView
 {
     public required string Headline { get; init; }
@@ -56,6 +64,12 @@ internal sealed record OrderView
 
     public string Proof { get; init; } = "";
 
+    /// <summary>What the independent checker says; empty where there is nothing to check.</summary>
+    public string Checked { get; init; } = "";
+
+    /// <summary>The search while it runs; null once it is done.</summary>
+    public SearchView? Search { get; init; }
+
     public IReadOnlyList<string> Rules { get; init; } = [];
 
     public bool CanWrite => Parts.Count > 0 && Problems.Count == 0;
@@ -66,10 +80,16 @@ internal sealed record OrderView
 /// <summary>What should I order, and what will it do?</summary>
 internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook propose, CurrentLists lists)
 {
-    /// <summary>A page waits this long at most; the best order found by then is shown with its gap.</summary>
-    public static PlanSettings OnThePage { get; } = new() { Seconds = 8 };
+    /// <summary>How a page searches; what is found until the keeper stops it, or this long, is the proposal.</summary>
+    public static PlanSettings OnThePage { get; } = new();
 
-    public async Task<OrderView> Show(IReadOnlyList<string> rules, CancellationToken cancellation)
+    /// <summary>A page waits this long for a search; then it shows the best order so far and goes on searching.</summary>
+    public static TimeSpan Patience { get; } = TimeSpan.FromSeconds(3);
+
+    /// <param name="rules">What the keeper settled about lines.</param>
+    /// <param name="patience">How long to wait for the search.</param>
+    /// <param name="cancellation">Leaves the search running.</param>
+    public async Task<OrderView> Show(IReadOnlyList<string> rules, TimeSpan patience, CancellationToken cancellation)
     {
         var written = await Written(cancellation);
         if ((await lists.On(day.Today, cancellation)).Count == 0)
@@ -77,7 +97,13 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
             return new OrderView { Headline = "No list has come this week", Lead = "Hand one in on the page Lists; the order is made from what is on offer.", Written = written, Rules = rules };
         }
 
-        var proposed = await propose.Propose(rules, OnThePage, cancellation);
+        var begun = await propose.Begin(rules, OnThePage, cancellation);
+        if (begun.IsGood && !await IsDone(begun.Value.Search, patience, cancellation))
+        {
+            return Running(begun.Value.Search, rules, written);
+        }
+
+        var proposed = begun.IsGood ? await begun.Value.Done(check: true, cancellation) : (Checked<Proposed>)begun.Problems.ToArray();
         if (!proposed.IsGood)
         {
             return new OrderView { Headline = "The order can't be made yet", Lead = "Something needs mending first.", Problems = [.. proposed.Problems.Select(problem => problem.ToString())], Written = written, Rules = rules };
@@ -101,7 +127,28 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
             Forecast = Forecast(input, task, report),
             Unsettled = report.NotOrderable.Count,
             Proof = Proof(report),
+            Checked = report.Check is { } check ? CheckWords.Of(check) : "",
             Rules = rules,
+        };
+    }
+
+    private static async Task<bool> IsDone(OrderSearch search, TimeSpan patience, CancellationToken cancellation)
+    {
+        await Task.WhenAny(search.Outcome, Task.Delay(patience, cancellation));
+        cancellation.ThrowIfCancellationRequested();
+        return search.Outcome.IsCompleted;
+    }
+
+    private static OrderView Running(OrderSearch search, IReadOnlyList<string> rules, IReadOnlyList<WrittenRow> written)
+    {
+        var best = search.Best;
+        return new OrderView
+        {
+            Headline = best is null ? "Looking for an order" : $"So far: {best.Plan.Lines.Sum(line => line.Pupae)} pupae for {MoneyWords.Sum(best.Plan.Total, search.Problem.Currency)}",
+            Lead = best is null ? "None is found yet that keeps every limit." : $"{SearchLine.NotBetterBy(best)} {search.Seconds:0} of at most {search.Problem.Settings.Seconds:0} s.",
+            Written = written,
+            Rules = rules,
+            Search = new SearchView(search.Key, [.. best?.Plan.Lines.Select(line => new SearchRow(line.Pupae, line.Taxon, line.Supplier)) ?? []]),
         };
     }
 

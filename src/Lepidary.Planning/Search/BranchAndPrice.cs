@@ -469,7 +469,8 @@ internal sealed class BranchAndPrice : IDisposable
         master.Enter(node);
         if (!Generate(node, bound => bound < Cutoff))
             return false;
-        if (node.Bound >= Cutoff || master.Breach <= Small || Interrupted())
+        // A program whose first solve was stopped has no values to look at.
+        if (node.Bound >= Cutoff || Interrupted() || master.Breach <= Small)
             return true;
 
         // Limits are broken because that is cheaper than keeping them, or because they cannot be kept. Which of the two?

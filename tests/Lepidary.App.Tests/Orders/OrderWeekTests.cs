@@ -98,7 +98,7 @@ public sealed partial class OrderWeekTests
     {
         await using var book = await TestBook.Demo();
         using var client = await book.Serve();
-        var page = await client.GetStringAsync(new Uri("/order", UriKind.Relative), Stop);
+        var page = await client.Found("/order", Stop);
         var form = Form(page, "/order/write");
 
         for (var twice = 0; twice < 2; twice++)
@@ -121,7 +121,7 @@ public sealed partial class OrderWeekTests
         using var client = await book.Serve();
         var offer = (await book.Done("orders", "propose", "--json")).Json.GetProperty("lines")[0].GetProperty("offer").GetString()!;
 
-        var page = await client.GetStringAsync(new Uri($"/order/settle?offer={Uri.EscapeDataString(offer)}&pupae=7&forbid=yes", UriKind.Relative), Stop);
+        var page = await client.Found($"/order/settle?offer={Uri.EscapeDataString(offer)}&pupae=7&forbid=yes", Stop);
 
         Assert.Contains("left out, as you said", page, StringComparison.Ordinal);
     }

@@ -76,6 +76,13 @@ internal sealed class Visit : IAsyncDisposable
     {
         // Long enough for a proposal on a machine that is busy with other tests: how long a page takes is not judged here.
         var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load, Timeout = 120_000 });
+        while (answer?.Headers.ContainsKey("refresh") == true)
+        {
+            // A search still runs and the page looks again by itself. Asking anew at once would meet its own going there.
+            answer = await Page.WaitForResponseAsync(there => there.Request.IsNavigationRequest, new PageWaitForResponseOptions { Timeout = 120_000 });
+            await Page.WaitForLoadStateAsync(LoadState.Load);
+        }
+
         Status = answer?.Status ?? 0;
     }
 

@@ -66,7 +66,7 @@ public sealed partial class WeekInTheBrowserTests(BrowserFixture browser)
         var species = await row.Locator("th").InnerTextAsync();
         await row.Locator("input[name=pupae]").FillAsync("11");
         await row.Locator("button:has-text('Fix')").ClickAsync();
-        Assert.Contains("11, as you said", await page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await page.Locator("main:has-text('11, as you said')").WaitForAsync();
         await page.FillAsync("#who", "Wren");
         await page.ClickAsync("form.write button");
         if (!page.Url.Contains("/orders/", StringComparison.Ordinal))
