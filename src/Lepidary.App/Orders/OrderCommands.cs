@@ -14,7 +14,7 @@ internal static class OrderCommands
         var list = new Option<string[]>("--list") { Description = "A list, as SUPPLIER=FILE; once a supplier.", Required = true, AllowMultipleArgumentsPerToken = true };
         var on = Options.On("The day the orders go out.");
         on.Required = true;
-        var line = new Option<string[]>("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
+        var line = new Option<string[]>("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound, *=0 leaves out all else. Once a line." };
         var seconds = new Option<double>("--seconds") { Description = "Longest search.", DefaultValueFactory = _ => new PlanSettings().Seconds };
         var gap = new Option<double>("--gap") { Description = "Stop when proven to be within this share of the best.", DefaultValueFactory = _ => new PlanSettings().Gap };
         var (check, steps) = (CheckIt(), Steps());
@@ -55,13 +55,14 @@ internal static class OrderCommands
     public static Command Orders(Desk desk) => new("orders", "This week's order from the book: propose, write, show, send.")
     {
         FromBook(desk),
+        Otherwise(desk),
         Write(desk),
         Show(desk),
         Step(desk),
     };
 
     private static Option<string[]> Lines() =>
-        new("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound. Once a line." };
+        new("--line") { Description = "Settle a line: OFFER=12 fixes, OFFER=0 forbids, OFFER>=5 and OFFER<=20 bound, *=0 leaves out all else. Once a line." };
 
     private static Option<bool> CheckIt() =>
         new("--check") { Description = "Let the independent checker reckon cost, carriage, tax, caps and odds again, and print what it compared." };
@@ -89,6 +90,18 @@ internal static class OrderCommands
 
             var proposed = await begun.Value.Done(parsed.GetValue(check), CancellationToken.None);
             return Print(desk.Terminal, proposed.Report, parsed.GetValue(desk.Json));
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Otherwise(Desk desk)
+    {
+        var line = Lines();
+        var command = desk.OnBook("otherwise", "Other orders beside the proposal, and what a little more would cost and bring.", line);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var view = await services.GetRequiredService<ShowOptions>().Show(parsed.GetValue(line) ?? [], Timeout.InfiniteTimeSpan, stop);
+            return OptionsTable.Print(desk.Terminal, view, parsed.GetValue(desk.Json));
         }, cancellation));
         return command;
     }

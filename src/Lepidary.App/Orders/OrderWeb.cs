@@ -13,6 +13,8 @@ internal static class OrderWeb
         services.AddSingleton<ProposalMemory>();
         services.AddScoped<ProposeFromBook>();
         services.AddScoped<ShowOrder>();
+        services.AddSingleton<OptionsMemory>();
+        services.AddScoped<ShowOptions>();
         services.AddScoped<ShowWrittenOrder>();
         services.AddScoped<WriteOrders>();
         services.AddScoped<StepOrder>();

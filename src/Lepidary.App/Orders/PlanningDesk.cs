@@ -120,7 +120,7 @@ internal static class PlanningDesk
             Budget = input.House.Budget,
             CagePlaces = input.House.Cages.Any(cage => cage.Use == CageUse.Emergence) ? input.House.Cages.Where(cage => cage.Use == CageUse.Emergence).Sum(cage => cage.Places) : null,
             FlyingCeiling = input.House.Areas.Any(area => area.Ceiling is not null) ? input.House.Areas.Sum(area => area.Ceiling ?? 0) : null,
-            Rules = input.Rules,
+            Rules = LineRules.Spread(input.Rules, offers.Keys),
             Settings = input.Settings,
         };
         return new PlanningTask(problem, offers, notOrderable);

@@ -58,7 +58,7 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             Lists = onOffer,
             OrderDay = day.Today,
             // A rule about a line of last week's list has nothing to say this week.
-            Rules = [.. read.Where(rule => known.Contains(rule.Offer))],
+            Rules = [.. read.Where(rule => known.Contains(rule.Offer) || LineRules.IsNothingElse(rule))],
             Learned = await odds.Learned(house.Id, day.Today, cancellation),
             Settings = settings,
             Weeks = await seen.Of(house, day.Today, cancellation),

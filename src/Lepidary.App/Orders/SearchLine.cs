@@ -57,13 +57,9 @@ internal sealed class SearchLine(Terminal terminal, string currency, bool steps)
         string.Create(CultureInfo.InvariantCulture, $"{best.Seconds:0.0} s: {best.Plan.Lines.Sum(line => line.Pupae)} pupae for {MoneyWords.Sum(best.Plan.Total, currency)}. {NotBetterBy(best)}");
 
     /// <summary>How near to the best an order is known to be.</summary>
-    public static string NotBetterBy(PlanProgress best)
-    {
-        var gap = (best.Objective - best.Bound) / Math.Max(1e-9, Math.Abs(best.Objective));
-        return double.IsFinite(gap)
-            ? string.Create(CultureInfo.InvariantCulture, $"No order is better by more than {Math.Max(0, gap) * 100:0.##} %.")
-            : "How much better one can be is not known yet.";
-    }
+    public static string NotBetterBy(PlanProgress best) => best.Gap < 1
+        ? string.Create(CultureInfo.InvariantCulture, $"No order is better by more than {best.Gap * 100:0.##} %.")
+        : "How much better one can be is not known yet.";
 
     private void Over(string words)
     {

@@ -17,7 +17,7 @@ internal sealed record OrderPart(string Supplier, string Arrives, string MadeUp,
 internal sealed record OrderRow(string Offer, string? Taxon, string? Form, string Text, int Pupae, int Pack, string Each, string Landed, string Reason, string? Settled, IReadOnlyList<string> Notes);
 
 /// <summary>One aim, worded; the chances are those of its worst day.</summary>
-internal sealed record AimRow(string Words, double? With, double? Without, string WorstDay, string DaysMet, IReadOnlyList<AimDayRow> Days, bool Met);
+internal sealed record AimRow(string Words, double? Sure, double? With, double? Without, string WorstDay, string DaysMet, IReadOnlyList<AimDayRow> Days, bool Met);
 
 internal sealed record AimDayRow(string Day, double With, double Without);
 
@@ -71,6 +71,9 @@ internal sealed record OrderView
     public SearchView? Search { get; init; }
 
     public IReadOnlyList<string> Rules { get; init; } = [];
+
+    /// <summary>The page of other orders beside this one.</summary>
+    public string Otherwise => "/order/otherwise" + (Rules.Count == 0 ? "" : "?" + string.Join('&', Rules.Select(rule => "line=" + Uri.EscapeDataString(rule))));
 
     public bool CanWrite => Parts.Count > 0 && Problems.Count == 0;
 
@@ -174,6 +177,7 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
         var worst = aim.Days.MinBy(day => day.With);
         return new AimRow(
             aim.Words,
+            aim.Sure,
             worst?.With,
             worst?.Without,
             worst is null ? "" : DayWords.Short(worst.Day),
@@ -184,7 +188,7 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
 
     private static SettledRow Settled(LineRule rule, IReadOnlyList<string> rules, PlanningTask task)
     {
-        var offer = task.Offers.TryGetValue(rule.Offer, out var known) ? $"{known.Offer.Taxon ?? known.Offer.Text} from {known.From.Terms.Supplier!.Name}" : rule.Offer;
+        var offer = LineRules.IsNothingElse(rule) ? "All else" : task.Offers.TryGetValue(rule.Offer, out var known) ? $"{known.Offer.Taxon ?? known.Offer.Text} from {known.From.Terms.Supplier!.Name}" : rule.Offer;
         var others = rules.Where(text => text != LineRules.Write(rule)).Select(text => "line=" + Uri.EscapeDataString(text));
         return new SettledRow($"{offer}: {RuleWords(rule)}", "/order?" + string.Join('&', others));
     }
