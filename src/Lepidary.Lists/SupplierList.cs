@@ -18,6 +18,11 @@ public enum OfferKind
 /// <param name="Price">For one pupa, in the list's currency.</param>
 public sealed record PriceBreak(int From, decimal Price);
 
+/// <summary>A cell of an order form that the keeper fills in; its row is the offer's.</summary>
+/// <param name="Column">From 1.</param>
+/// <param name="Counts">Pupae that a 1 in it orders: 1, or a pack where the form counts packs.</param>
+public sealed record OrderCell(int Column, int Counts);
+
 /// <summary>One line that can be ordered.</summary>
 public sealed record Offer
 {
@@ -26,6 +31,12 @@ public sealed record Offer
 
     /// <summary>Sheet of a workbook, or null.</summary>
     public string? Sheet { get; init; }
+
+    /// <summary>Which of several offers on its line, from 1.</summary>
+    public int OnLine { get; init; } = 1;
+
+    /// <summary>Where an order form wants the number that is ordered, or null.</summary>
+    public OrderCell? OrderCell { get; init; }
 
     /// <summary>The line as printed.</summary>
     public required string Text { get; init; }

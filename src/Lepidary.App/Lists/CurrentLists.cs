@@ -56,6 +56,6 @@ internal sealed class CurrentLists(BookContext book)
     [
         .. from list in await On(today, cancellation)
            join terms in house.Terms on list.Supplier.Id equals terms.SupplierId
-           select new ListOnOffer(terms, list.List, list.FileName),
+           select new ListOnOffer(terms, list.List, list.FileName, list.ListId),
     ];
 }

@@ -58,6 +58,7 @@ internal static class OrderCommands
         Otherwise(desk),
         Write(desk),
         Show(desk),
+        Form(desk),
         Step(desk),
     };
 
@@ -154,6 +155,47 @@ internal static class OrderCommands
             }
 
             desk.Terminal.Output.Write(parsed.GetValue(form) == "csv" ? OrderSheet.Csv(order) : OrderSheet.Mail(order, services.GetRequiredService<HouseDay>().HouseName ?? ""));
+            return ExitCodes.Done;
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Form(Desk desk)
+    {
+        var id = new Argument<Guid>("ORDER") { Description = "Key of the order." };
+        var to = new Option<string>("--out") { Description = "The file to write, which must not be there yet.", Required = true };
+        var command = desk.OnBook("form", "The supplier's own order form (.xlsx or CSV) with the order in its column; nothing else of it changes.", id, to);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var order = await services.GetRequiredService<ShowWrittenOrder>().Order(parsed.GetValue(id), stop);
+            if (order is null)
+            {
+                return desk.Terminal.Refuse([new("ORDER", parsed.GetValue(id).ToString(), "the key of an order of this house")]);
+            }
+
+            var fill = services.GetRequiredService<FillForm>();
+            var filled = (await fill.Fill(order, stop))?.Filled ?? new Problem("ORDER", "an order from a list that is no form", "one from a list with an empty column for the order");
+            if (!filled.IsGood)
+            {
+                return desk.Terminal.Refuse(filled.Problems);
+            }
+
+            try
+            {
+                await using var file = new FileStream(parsed.GetValue(to)!, FileMode.CreateNew);
+                await file.WriteAsync(filled.Value.Content, stop);
+            }
+            catch (Exception wrong) when (wrong is IOException or UnauthorizedAccessException)
+            {
+                return desk.Terminal.Refuse([new(parsed.GetValue(to)!, wrong.Message, "a new file in a folder that can be written to")]);
+            }
+
+            if (parsed.GetValue(desk.Json))
+            {
+                return desk.Terminal.PrintJson(new { File = parsed.GetValue(to), filled.Value.Lines, filled.Value.Words });
+            }
+
+            desk.Terminal.Output.WriteLine(filled.Value.Words);
             return ExitCodes.Done;
         }, cancellation));
         return command;

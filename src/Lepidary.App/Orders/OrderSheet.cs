@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using Lepidary.App.Host;
 using Lepidary.App.Words;
 using Lepidary.Book;
 
@@ -8,18 +9,12 @@ namespace Lepidary.App.Orders;
 /// <summary>An order as it goes out: as CSV, and as text for an e-mail. The printable sheet is the page of the order.</summary>
 internal static class OrderSheet
 {
-    /// <summary>RFC 4180; a cell that a spreadsheet would take for a formula gets an apostrophe in front.</summary>
     public static string Csv(Order order)
     {
-        var csv = new StringBuilder("line,as listed,species,form,pupae,unit price,sum,currency\r\n");
+        var csv = new CsvText("line", "as listed", "species", "form", "pupae", "unit price", "sum", "currency");
         foreach (var line in order.Lines.OrderBy(line => line.Number))
         {
-            var cells = new[]
-            {
-                line.Number.ToString(CultureInfo.InvariantCulture), line.Text, line.Taxon ?? "mix", line.Form ?? "", line.Pupae.ToString(CultureInfo.InvariantCulture),
-                Plain(line.UnitPrice), Plain(line.UnitPrice * line.Pupae), order.Currency,
-            };
-            csv.AppendJoin(',', cells.Select(Cell)).Append("\r\n");
+            csv.Row(line.Number, line.Text, line.Taxon ?? "mix", line.Form, line.Pupae, line.UnitPrice, line.UnitPrice * line.Pupae, order.Currency);
         }
 
         return csv.ToString();
@@ -59,10 +54,4 @@ internal static class OrderSheet
     private static string Name(OrderLine line) => (line.Taxon ?? line.Text) + (line.Form is null ? "" : " " + line.Form);
 
     private static string Plain(decimal amount) => amount.ToString("0.00##", CultureInfo.InvariantCulture);
-
-    private static string Cell(string text)
-    {
-        var safe = text.Length > 0 && text[0] is '=' or '+' or '-' or '@' or '\t' or '\r' ? "'" + text : text;
-        return safe.AsSpan().IndexOfAny(",\"\r\n") < 0 ? safe : $"\"{safe.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
-    }
 }

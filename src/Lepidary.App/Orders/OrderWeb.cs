@@ -18,6 +18,7 @@ internal static class OrderWeb
         services.AddScoped<ShowWrittenOrder>();
         services.AddScoped<WriteOrders>();
         services.AddScoped<StepOrder>();
+        services.AddScoped<FillForm>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -57,7 +58,11 @@ internal static class OrderWeb
         });
         routes.MapGet("/orders/{id:guid}/order.csv", async (Guid id, ShowWrittenOrder show, CancellationToken cancellation) =>
             await show.Order(id, cancellation) is { } order
-                ? Results.File(Encoding.UTF8.GetPreamble().Concat(Encoding.UTF8.GetBytes(OrderSheet.Csv(order))).ToArray(), "text/csv; charset=utf-8", $"order-{order.OnDay:yyyy-MM-dd}.csv")
+                ? CsvText.File(OrderSheet.Csv(order), $"order-{order.OnDay:yyyy-MM-dd}.csv")
+                : Results.NotFound());
+        routes.MapGet("/orders/{id:guid}/form", async (Guid id, ShowWrittenOrder show, FillForm fill, CancellationToken cancellation) =>
+            await show.Order(id, cancellation) is { } order && await fill.Fill(order, cancellation) is { Filled: { IsGood: true, Value: var form } }
+                ? Results.File(form.Content, "application/octet-stream", form.FileName)
                 : Results.NotFound());
         routes.MapGet("/orders/{id:guid}/order.txt", async (Guid id, ShowWrittenOrder show, HouseDay day, CancellationToken cancellation) =>
             await show.Order(id, cancellation) is { } order ? Results.Text(OrderSheet.Mail(order, day.HouseName ?? ""), "text/plain", Encoding.UTF8) : Results.NotFound());

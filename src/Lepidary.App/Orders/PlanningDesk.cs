@@ -13,7 +13,8 @@ namespace Lepidary.App.Orders;
 /// <param name="Terms">With their supplier.</param>
 /// <param name="List">The list.</param>
 /// <param name="FileName">For messages.</param>
-internal sealed record ListOnOffer(SupplierTerms Terms, SupplierList List, string FileName);
+/// <param name="ListId">Key of the list in the book; null for a file.</param>
+internal sealed record ListOnOffer(SupplierTerms Terms, SupplierList List, string FileName, Guid? ListId = null);
 
 /// <summary>All that a proposal is made from, wherever it was kept.</summary>
 internal sealed record PlanningInput
@@ -128,7 +129,7 @@ internal static class PlanningDesk
 
     /// <summary>The key of an offer in a plan, readable and the same each time the list is read.</summary>
     public static string OfferId(ListOnOffer from, Offer offer) =>
-        offer.Sheet is null ? $"{from.Terms.Supplier!.Name}#{offer.Line}" : $"{from.Terms.Supplier!.Name}#{offer.Sheet}!{offer.Line}";
+        (offer.Sheet is null ? $"{from.Terms.Supplier!.Name}#{offer.Line}" : $"{from.Terms.Supplier!.Name}#{offer.Sheet}!{offer.Line}") + (offer.OnLine == 1 ? "" : $".{offer.OnLine}");
 
     /// <summary>The first such weekday after a day.</summary>
     public static DateOnly Next(DateOnly day, DayOfWeek weekday) =>

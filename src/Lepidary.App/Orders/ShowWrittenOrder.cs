@@ -9,13 +9,16 @@ internal sealed record WrittenLine(int Number, string Text, string? Taxon, strin
 
 internal sealed record WrittenOrderView(
     Guid Id, string Supplier, string? Email, string Day, string Arrives, string Who, OrderState State, IReadOnlyList<WrittenLine> Lines, int Pupae,
-    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail, string Made)
+    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail, string Made, FormView? Form)
 {
     public Guid Key { get; } = BookId.New();
 }
 
+/// <summary>The supplier's own form: what is filled in and where, or why it can't be.</summary>
+internal sealed record FormView(string Words, IReadOnlyList<string> Problems);
+
 /// <summary>One order as it goes out.</summary>
-internal sealed class ShowWrittenOrder(BookContext book, HouseDay day)
+internal sealed class ShowWrittenOrder(BookContext book, HouseDay day, FillForm fill)
 {
     public async Task<WrittenOrderView?> Show(Guid id, CancellationToken cancellation)
     {
@@ -33,7 +36,10 @@ internal sealed class ShowWrittenOrder(BookContext book, HouseDay day)
             order.Lines.Sum(line => line.Pupae),
             order.Currency, MoneyWords.Plain(order.Goods), MoneyWords.Plain(order.Carriage), MoneyWords.Plain(order.Charges), MoneyWords.Plain(order.Tax), MoneyWords.Sum(order.Landed, day.Currency),
             OrderSheet.Mail(order, day.HouseName ?? ""),
-            day.Now.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
+            day.Now.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
+            await fill.Fill(order, cancellation) is { Filled: var filled }
+                ? new FormView(filled.IsGood ? filled.Value.Words : "", filled.IsGood ? [] : [.. filled.Problems.Select(problem => problem.ToString())])
+                : null);
     }
 
     public Task<Order?> Order(Guid id, CancellationToken cancellation) =>

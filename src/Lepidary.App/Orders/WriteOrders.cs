@@ -36,7 +36,8 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
             return report.Problems.Select(problem => new Problem("order", problem, "wishes that can be met together")).ToArray();
         }
 
-        var orders = report.Orders.Select(made => Order(key, made, input, task, report, who)).ToList();
+        var offerIds = await OfferIds(task, report, cancellation);
+        var orders = report.Orders.Select(made => Order(key, made, input, task, report, offerIds, who)).ToList();
         var ids = orders.Select(order => order.Id).ToList();
         var there = await book.Orders.Where(order => ids.Contains(order.Id)).Select(order => order.Id).ToListAsync(cancellation);
         book.Orders.AddRange(orders.Where(order => !there.Contains(order.Id)));
@@ -44,7 +45,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
         return ids;
     }
 
-    private Order Order(Guid key, SupplierOrder made, PlanningInput input, PlanningTask task, ProposalReport report, string who)
+    private Order Order(Guid key, SupplierOrder made, PlanningInput input, PlanningTask task, ProposalReport report, Dictionary<string, Guid> offerIds, string who)
     {
         var id = NamedKey.Of("order", key, made.Supplier, made.Arrives);
         var terms = input.House.Terms.Single(terms => terms.Supplier!.Name == made.Supplier);
@@ -53,6 +54,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
             Id = id,
             HouseId = input.House.Id,
             SupplierId = terms.SupplierId,
+            ListId = report.Lines.Where(line => line.Supplier == made.Supplier).Select(line => task.Offers[line.Offer].From.ListId).FirstOrDefault(),
             OnDay = report.OrderDay,
             MadeAt = day.Now,
             Who = who,
@@ -70,6 +72,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
                 {
                     Id = NamedKey.Of("order-line", id, line.Offer),
                     Number = index + 1,
+                    OfferId = offerIds.TryGetValue(line.Offer, out var offer) ? offer : null,
                     Text = line.Text,
                     Taxon = line.Taxon,
                     Form = line.Form,
@@ -81,6 +84,26 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
                 }),
             ],
         };
+    }
+
+    /// <summary>The offers that are ordered, as the book keeps them: the same line of the same list, as printed.</summary>
+    private async Task<Dictionary<string, Guid>> OfferIds(PlanningTask task, ProposalReport report, CancellationToken cancellation)
+    {
+        var ordered = report.Lines.Select(line => line.Offer).Distinct().Select(key => (Key: key, task.Offers[key].From.ListId, task.Offers[key].Offer)).ToList();
+        var lists = ordered.Select(one => one.ListId).OfType<Guid>().Distinct().ToList();
+        var rows = (await book.Offers.AsNoTracking().Where(row => lists.Contains(row.ListId)).Select(row => new { row.Id, row.ListId, row.Line, row.Sheet, row.Text }).ToListAsync(cancellation))
+            .ToLookup(row => (row.ListId, row.Line, row.Sheet));
+        var ids = new Dictionary<string, Guid>(StringComparer.Ordinal);
+        foreach (var (key, listId, offer) in ordered)
+        {
+            var onLine = listId is { } list ? rows[(list, offer.Line, offer.Sheet)].ToList() : [];
+            if ((onLine.Find(row => row.Text == offer.Text) ?? (onLine.Count == 1 ? onLine[0] : null)) is { } row)
+            {
+                ids.Add(key, row.Id);
+            }
+        }
+
+        return ids;
     }
 
     /// <summary>A line as the keeper saw it.</summary>

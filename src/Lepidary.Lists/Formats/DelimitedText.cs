@@ -3,6 +3,15 @@ using Lepidary.Lists.Reading;
 
 namespace Lepidary.Lists.Formats;
 
+/// <summary>One field of a record, and where it stands.</summary>
+/// <param name="Column">From 0.</param>
+/// <param name="Text">Without quotes and the space around; empty where there is nothing.</param>
+/// <param name="FirstLine">Index of the line on which it begins.</param>
+/// <param name="From">Where it begins on that line.</param>
+/// <param name="LastLine">Index of the line on which it ends.</param>
+/// <param name="To">Where it ends on that line.</param>
+internal sealed record Field(int Column, string Text, int FirstLine, int From, int LastLine, int To);
+
 /// <summary>
 /// Text with a character between the cells. An own splitter, and not a CSV library: suppliers' files have stray quotes (inch signs),
 /// ragged rows and prose above the table, and every line of the file must keep its number; a strict reader stops at the first of these.
@@ -26,12 +35,18 @@ internal static class DelimitedText
             var rest = Split(lines, stated, 1, lines.Count);
             return (new Sheet(null, false, [new Row(1, lines[0], [new Cell(0, lines[0])]), .. rest]), NameOf(stated));
         }
-        var best = Delimiters
-            .Select(delimiter => (delimiter, score: Score(lines, delimiter.Character)))
-            .MaxBy(pair => pair.score);
-        return best.score > 0
-            ? (new Sheet(null, false, Split(lines, best.delimiter.Character, 0, lines.Count)), best.delimiter.Name)
+        return Likeliest(lines) is { } likeliest
+            ? (new Sheet(null, false, Split(lines, likeliest, 0, lines.Count)), NameOf(likeliest))
             : null;
+    }
+
+    /// <summary>The character between the cells, or null when the text is no table.</summary>
+    public static char? Delimiter(IReadOnlyList<string> lines) => StatedDelimiter(lines) ?? Likeliest(lines);
+
+    private static char? Likeliest(IReadOnlyList<string> lines)
+    {
+        var best = Delimiters.Select(delimiter => (delimiter.Character, score: Score(lines, delimiter.Character))).MaxBy(pair => pair.score);
+        return best.score > 0 ? best.Character : null;
     }
 
     /// <summary>Spreadsheets write <c>sep=;</c> on the first line to tell each other the delimiter.</summary>
@@ -142,7 +157,14 @@ internal static class DelimitedText
     /// <summary>The cells of the record that begins on a line, and how many lines it takes.</summary>
     private static (List<Cell> Cells, int Used) Record(IReadOnlyList<string> lines, int first, int end, char delimiter)
     {
-        var cells = new List<Cell>();
+        var (fields, used) = Fields(lines, first, end, delimiter);
+        return ([.. fields.Where(field => field.Text.Length > 0).Select(field => new Cell(field.Column, field.Text))], used);
+    }
+
+    /// <summary>The fields of the record that begins on a line, empty ones too, with where each stands; and how many lines the record takes.</summary>
+    public static (List<Field> Fields, int Used) Fields(IReadOnlyList<string> lines, int first, int end, char delimiter)
+    {
+        var fields = new List<Field>();
         var line = lines[first];
         int used = 1, column = 0, at = 0;
         while (true)
@@ -151,6 +173,7 @@ internal static class DelimitedText
             while (start < line.Length && line[start] == ' ')
                 start++;
             string text;
+            var (index, from) = (first + used - 1, at);
             if (start < line.Length && line[start] == '"' && Quoted(lines, first + used - 1, start, end, delimiter) is { } quoted)
             {
                 text = quoted.Text;
@@ -164,10 +187,9 @@ internal static class DelimitedText
                 text = next < 0 ? line[at..] : line[at..next];
                 at = next < 0 ? line.Length : next;
             }
-            if (text.Trim() is { Length: > 0 } trimmed)
-                cells.Add(new Cell(column, trimmed));
+            fields.Add(new Field(column, text.Trim(), index, from, first + used - 1, at));
             if (at >= line.Length)
-                return (cells, used);
+                return (fields, used);
             at++;
             column++;
         }

@@ -4,21 +4,24 @@ namespace Lepidary.Lists.Formats;
 internal static class Lines
 {
     /// <summary>The lines, without their ends; a line end at the very end of the text begins no further line.</summary>
-    public static IReadOnlyList<string> Of(string text)
+    public static IReadOnlyList<string> Of(string text) => [.. Places(text).Select(line => text[line.From..line.To])];
+
+    /// <summary>Where each of them begins and ends in the text, their line ends apart.</summary>
+    public static IReadOnlyList<(int From, int To)> Places(string text)
     {
-        var lines = new List<string>();
+        var lines = new List<(int From, int To)>();
         var start = 0;
         for (var i = 0; i < text.Length; i++)
         {
             if (!IsLineEnd(text[i]))
                 continue;
-            lines.Add(text[start..i]);
+            lines.Add((start, i));
             if (text[i] == '\r' && i + 1 < text.Length && text[i + 1] == '\n')
                 i++;
             start = i + 1;
         }
         if (start < text.Length)
-            lines.Add(text[start..]);
+            lines.Add((start, text.Length));
         return lines;
     }
 

@@ -7,7 +7,9 @@ namespace Lepidary.Lists.Formats;
 /// <param name="Text">Without byte order mark and without characters that do not print.</param>
 /// <param name="Encoding">For the screen.</param>
 /// <param name="Doubts">In sentences.</param>
-internal sealed record DecodedText(string Text, string Encoding, IReadOnlyList<string> Doubts);
+/// <param name="Coding">How the bytes behind the mark were turned into text.</param>
+/// <param name="Mark">Bytes of the mark at the beginning.</param>
+internal sealed record DecodedText(string Text, string Encoding, IReadOnlyList<string> Doubts, Encoding Coding, int Mark);
 
 /// <summary>Bytes to text: what a mark or strict UTF-8 proves first, then what is likely, a guess last.</summary>
 internal static class TextDecoder
@@ -20,23 +22,23 @@ internal static class TextDecoder
     public static DecodedText Decode(ReadOnlySpan<byte> bytes)
     {
         if (bytes.StartsWith((byte[])[0xEF, 0xBB, 0xBF]))
-            return Utf8(bytes[3..], "UTF-8 with mark") ?? Clean(Encoding.UTF8.GetString(bytes[3..]), "UTF-8 with mark, damaged", Damaged);
+            return Utf8(bytes, 3, "UTF-8 with mark") ?? Clean(bytes, 3, Encoding.UTF8, "UTF-8 with mark, damaged", Damaged);
         if (bytes.StartsWith((byte[])[0xFF, 0xFE, 0, 0]))
-            return Clean(Encoding.UTF32.GetString(bytes[4..]), "UTF-32");
+            return Clean(bytes, 4, Encoding.UTF32, "UTF-32");
         if (bytes.StartsWith((byte[])[0xFF, 0xFE]))
-            return Clean(Encoding.Unicode.GetString(bytes[2..]), "UTF-16 little-endian");
+            return Clean(bytes, 2, Encoding.Unicode, "UTF-16 little-endian");
         if (bytes.StartsWith((byte[])[0xFE, 0xFF]))
-            return Clean(Encoding.BigEndianUnicode.GetString(bytes[2..]), "UTF-16 big-endian");
+            return Clean(bytes, 2, Encoding.BigEndianUnicode, "UTF-16 big-endian");
         if (Utf16WithoutMark(bytes) is { } utf16)
             return utf16;
-        if (Utf8(bytes, "UTF-8") is { } utf8)
+        if (Utf8(bytes, 0, "UTF-8") is { } utf8)
             return utf8;
         if (bytes.IndexOfAny(UndefinedIn1252) < 0)
-            return Clean(Windows1252.GetString(bytes), "Windows-1252");
+            return Clean(bytes, 0, Windows1252, "Windows-1252");
         var guess = CharsetDetector.DetectFromBytes(bytes.ToArray()).Detected;
         return guess?.Encoding is { } encoding
-            ? Clean(encoding.GetString(bytes), encoding.WebName, $"The characters of this file were guessed to be {encoding.WebName}: check that accents look right.")
-            : Clean(Windows1252.GetString(bytes), "Windows-1252, damaged", Damaged);
+            ? Clean(bytes, 0, encoding, encoding.WebName, $"The characters of this file were guessed to be {encoding.WebName}: check that accents look right.")
+            : Clean(bytes, 0, Windows1252, "Windows-1252, damaged", Damaged);
     }
 
     private const string Damaged = "Some characters of this file could not be read: check names with accents, and save the list as UTF-8 if they look wrong.";
@@ -59,17 +61,17 @@ internal static class TextDecoder
         }
         var half = sample.Length / 2;
         if (odd > half * 0.7 && even < half * 0.05)
-            return Clean(Encoding.Unicode.GetString(bytes), "UTF-16 little-endian without mark");
+            return Clean(bytes, 0, Encoding.Unicode, "UTF-16 little-endian without mark");
         return even > half * 0.7 && odd < half * 0.05
-            ? Clean(Encoding.BigEndianUnicode.GetString(bytes), "UTF-16 big-endian without mark")
+            ? Clean(bytes, 0, Encoding.BigEndianUnicode, "UTF-16 big-endian without mark")
             : null;
     }
 
     /// <summary>UTF-8 when all of it is valid, or nearly all of what is not ASCII; null when another encoding is likelier.</summary>
-    private static DecodedText? Utf8(ReadOnlySpan<byte> bytes, string name)
+    private static DecodedText? Utf8(ReadOnlySpan<byte> bytes, int mark, string name)
     {
         int valid = 0, invalid = 0;
-        for (var rest = bytes; rest.Length > 0;)
+        for (var rest = bytes[mark..]; rest.Length > 0;)
         {
             var status = Rune.DecodeFromUtf8(rest, out _, out var used);
             if (status != System.Buffers.OperationStatus.Done)
@@ -79,12 +81,13 @@ internal static class TextDecoder
             rest = rest[used..];
         }
         if (invalid == 0)
-            return Clean(Encoding.UTF8.GetString(bytes), name);
-        return invalid * 4 <= valid ? Clean(Encoding.UTF8.GetString(bytes), name + ", damaged", Damaged) : null;
+            return Clean(bytes, mark, Encoding.UTF8, name);
+        return invalid * 4 <= valid ? Clean(bytes, mark, Encoding.UTF8, name + ", damaged", Damaged) : null;
     }
 
-    private static DecodedText Clean(string text, string encoding, params string[] doubts)
+    private static DecodedText Clean(ReadOnlySpan<byte> bytes, int mark, Encoding coding, string encoding, params string[] doubts)
     {
+        var text = coding.GetString(bytes[mark..]);
         var clean = new StringBuilder(text.Length);
         var nuls = 0;
         foreach (var c in text)
@@ -97,7 +100,9 @@ internal static class TextDecoder
         return new DecodedText(
             clean.ToString(),
             encoding,
-            nuls == 0 ? doubts : [.. doubts, $"{nuls} zero bytes in the text were left out: the file may be damaged."]);
+            nuls == 0 ? doubts : [.. doubts, $"{nuls} zero bytes in the text were left out: the file may be damaged."],
+            coding,
+            mark);
     }
 
     /// <summary>Zero-width and direction marks, soft hyphens, stray byte order marks: seen by nobody, and in the way of every comparison.</summary>

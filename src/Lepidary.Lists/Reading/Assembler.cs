@@ -28,7 +28,8 @@ internal static class Assembler
 
         var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);
         var maker = new OfferMaker(statements, drafts, mark);
-        var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer)]);
+        var onLine = new Dictionary<(string?, int), int>();
+        var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer).Select(offer => offer with { OnLine = onLine[(offer.Sheet, offer.Line)] = onLine.GetValueOrDefault((offer.Sheet, offer.Line)) + 1 })]);
         var doubts = new List<Doubt>();
         doubts.AddRange(source.Doubts.Concat(hidden).Select(why => new Doubt(0, "", why)));
         doubts.AddRange(statements.Doubts);

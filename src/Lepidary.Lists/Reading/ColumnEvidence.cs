@@ -79,8 +79,11 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         if (Counts([.. cells.Select(cell => cell.Text)]))
             return new ColumnTitle(ColumnRole.Code);
         var filled = cells.Count(cell => !IsZero(cell));
+        // Beside a column of what there is, one that the supplier filled in numbers the lines; what is to be ordered is left empty.
+        if (filled * 2 > cells.Count && columns.Exists(column => column.Role == ColumnRole.Available))
+            return new ColumnTitle(ColumnRole.Code);
         return filled == 0 || columns.Exists(column => column.Role == ColumnRole.Available)
-            ? new ColumnTitle(ColumnRole.Order)
+            ? new ColumnTitle(ColumnRole.Order) { InPacks = says.InPacks }
             : new ColumnTitle(ColumnRole.Available) { InPacks = says.InPacks };
     }
 

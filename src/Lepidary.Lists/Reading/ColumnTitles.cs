@@ -9,7 +9,7 @@ internal sealed record ColumnTitle(ColumnRole Role)
     /// <summary>For a price: pupae from which it holds.</summary>
     public int From { get; init; } = 1;
 
-    /// <summary>For a price: pupae it pays for; 0 for a pack; null where not said.</summary>
+    /// <summary>For a price: pupae it pays for; 0 for a pack. For what is ordered: 1 where it says that it counts pupae. Null where not said.</summary>
     public int? Per { get; init; }
 
     /// <summary>For a price: ISO code in the title, <see cref="FactReader.Minor"/> for pence and cents, or null.</summary>
@@ -55,6 +55,8 @@ internal static class ColumnTitles
         if (words.Count - known.Count > known.Count || (words.Count > 0 && words.Count == 2 * known.Count && known.TrueForAll(word => word.Is(Meaning.Pupa) || word.Is(Meaning.Species) || word.Is(Meaning.Firm))) || words.Count > 6)
             return null;
         bool Has(Meaning meaning) => known.Exists(word => word.Is(meaning));
+        // "Order (pupae)" is one phrase; what is counted stands in its brackets.
+        bool Pieces() => Has(Meaning.Pupa) || Has(Meaning.Pieces) || Vocabulary.Of(text[(text.IndexOf('(', StringComparison.Ordinal) + 1)..].TrimEnd(')')) is var within && (within.Contains(Meaning.Pupa) || within.Contains(Meaning.Pieces));
         var whole = Vocabulary.Of(text.Trim(' ', '.', ':', '*', '(', ')', '?'));
         var currency = tokens.Find(token => token.Kind == TokenKind.Currency)?.Currency;
         var pence = currency is null && known.Exists(word => word.Is(Meaning.Pence) && (Has(Meaning.Price) || word.Text is "¢" || word.Text.Length > 3)) ? FactReader.Minor : null;
@@ -72,7 +74,7 @@ internal static class ColumnTitles
         if (whole.Contains(Meaning.Price) && !words.Exists(word => word.Is(Meaning.Old)))
             return Price(tokens, currency, pence);
         if (Has(Meaning.Order) && !Has(Meaning.Price) && !Has(Meaning.Available))
-            return new ColumnTitle(ColumnRole.Order);
+            return new ColumnTitle(ColumnRole.Order) { InPacks = Has(Meaning.Packs) && !Pieces(), Per = Pieces() ? 1 : null };
         if (Has(Meaning.Old) && (Has(Meaning.Price) || whole.Contains(Meaning.Old)))
             return new ColumnTitle(ColumnRole.OldPrice);
         if (Has(Meaning.Aside) && !Has(Meaning.Price) && !Has(Meaning.Species) && !Has(Meaning.Available) && !Has(Meaning.PackOf))

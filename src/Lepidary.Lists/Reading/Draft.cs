@@ -33,6 +33,9 @@ internal sealed class Draft
     /// <summary>One of several offers in a sentence.</summary>
     public bool IsProse { get; init; }
 
+    /// <summary>The column of its block that the keeper fills in, or null.</summary>
+    public Column? OrderColumn { get; init; }
+
     /// <summary>A row with titles.</summary>
     public bool IsTitles { get; init; }
 

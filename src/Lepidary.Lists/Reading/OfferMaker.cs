@@ -108,6 +108,7 @@ internal sealed partial class OfferMaker
         {
             Line = draft.Line,
             Sheet = draft.Sheet.Name,
+            OrderCell = draft.OrderColumn is { } order ? new OrderCell(order.Index + 1, order.Says.InPacks || (order.Says.Per is null && ForPack(draft, price, pack)) ? pack : 1) : null,
             Text = draft.Text,
             PrintedName = draft.Named.Text,
             Taxon = kind == OfferKind.Mix ? null : name.Taxon?.Name,
@@ -290,6 +291,10 @@ internal sealed partial class OfferMaker
         }
         return new Priced(basePrice, kept, pack, minimum, availableUsed);
     }
+
+    /// <summary>True where the price printed is the one of a pack: an order form reckons number times price, so its number counts packs.</summary>
+    private static bool ForPack(Draft draft, decimal? each, int pack) =>
+        pack > 1 && draft.Facts.Prices.Find(price => price.From == 1) is { Amount: var printed } && decimal.Round(printed / pack, 4) == each;
 
     private static string Shown(decimal price) => price.ToString("0.00##", CultureInfo.InvariantCulture);
 

@@ -33,7 +33,7 @@ internal sealed partial class RowReader(char? decimalMark)
     {
         var cells = row.Content.Where(cell => onlyBlock || (cell.Column >= block.From && cell.Column <= block.To)).ToList();
         var text = onlyBlock ? row.Text : string.Join(" | ", cells.Select(cell => cell.Text));
-        var draft = New(sheet, row, text, cells, inTable: true, titles: false);
+        var draft = New(sheet, row, text, cells, inTable: true, titles: false, block.Columns.FirstOrDefault(column => column is { Role: ColumnRole.Order, Hidden: false }));
         var byColumn = block.Columns.ToDictionary(column => column.Index);
         string? genus = null, epithet = null;
         foreach (var cell in cells)
@@ -116,9 +116,9 @@ internal sealed partial class RowReader(char? decimalMark)
         return draft;
     }
 
-    private Draft New(Sheet sheet, Row row, string text, List<Cell> cells, bool inTable, bool titles)
+    private Draft New(Sheet sheet, Row row, string text, List<Cell> cells, bool inTable, bool titles, Column? order = null)
     {
-        var draft = new Draft { Row = row, Sheet = sheet, Text = text, InTable = inTable && cells.Count > 1, IsTitles = titles };
+        var draft = new Draft { Row = row, Sheet = sheet, Text = text, InTable = inTable && cells.Count > 1, IsTitles = titles, OrderColumn = order };
         foreach (var cell in cells)
         {
             foreach (var token in Tokeniser.Cut(cell.Text, decimalMark))
