@@ -143,6 +143,9 @@ public sealed record Taxon
     /// <summary>Common names in other languages, each behind its language (ISO 639-1): <c>de:Blauer Morphofalter</c>.</summary>
     public IReadOnlyList<string> OtherCommonNames { get; init; } = [];
 
+    /// <summary>Common names in all languages, as printed, English ones first.</summary>
+    public IEnumerable<string> AllCommonNames => CommonNames.Concat(OtherCommonNames.Select(name => name[(name.IndexOf(':', StringComparison.Ordinal) + 1)..].Trim()));
+
     /// <summary>Other scientific names that mean this taxon.</summary>
     public IReadOnlyList<string> Synonyms { get; init; } = [];
 

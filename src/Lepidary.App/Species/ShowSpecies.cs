@@ -99,7 +99,7 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
         {
             Name = taxon.Name,
             Authority = taxon.Authority,
-            CommonNames = string.Join(", ", taxon.CommonNames.Concat(taxon.OtherCommonNames).Distinct().Take(8)),
+            CommonNames = string.Join(", ", taxon.AllCommonNames.Distinct().Take(8)),
             Place = string.Join(", ", new[] { taxon.Family, taxon.Subfamily, taxon.Tribe, taxon.Region }.Where(part => part.Length > 0)),
             Synonyms = taxon.Synonyms,
             Tags = string.Join(", ", taxon.Tags.Order(StringComparer.Ordinal)),

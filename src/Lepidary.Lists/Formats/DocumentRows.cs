@@ -5,6 +5,7 @@ internal sealed class DocumentRows
 {
     private readonly List<Row> rows = [];
     private int part;
+    private int next = 1;
 
     public IReadOnlyList<Row> Rows => rows;
 
@@ -13,7 +14,22 @@ internal sealed class DocumentRows
     {
         var trimmed = Clean(text);
         if (trimmed.Length > 0)
-            rows.Add(new Row(rows.Count + 1, trimmed, [new Cell(0, trimmed) { Struck = struck }]));
+            rows.Add(new Row(next++, trimmed, [new Cell(0, trimmed) { Struck = struck }]));
+    }
+
+    /// <summary>Adds a text with lines and spaces of its own, read as a text file is.</summary>
+    public void Text(IReadOnlyList<string> lines)
+    {
+        var (sheet, layout) = PlainText.Read(lines);
+        if (layout != PlainText.OneALine)
+            part++;
+        foreach (var row in sheet.Rows.Where(row => row.Content.Any()))
+        {
+            rows.Add(row with { Number = next, Part = layout != PlainText.OneALine ? part : 0 });
+            next += 1 + row.FurtherLines.Count;
+        }
+        if (layout != PlainText.OneALine)
+            part++;
     }
 
     /// <summary>Adds the rows of a table, each with its cells by column.</summary>
@@ -25,7 +41,7 @@ internal sealed class DocumentRows
             var filled = cells.Where(cell => cell.Text.Length > 0).OrderBy(cell => cell.Column).ToList();
             if (filled.Count == 0)
                 continue;
-            var row = new Row(rows.Count + 1, "", filled) { Part = part };
+            var row = new Row(next++, "", filled) { Part = part };
             rows.Add(row with { Text = string.Join(" | ", row.Content.Select(cell => cell.Text)) });
         }
     }

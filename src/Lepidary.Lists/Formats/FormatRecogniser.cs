@@ -66,7 +66,8 @@ internal static class FormatRecogniser
         if (IsPage(decoded.Text))
         {
             var stated = HtmlPage.StatedEncoding(bytes);
-            return HtmlPage.Read(stated is null ? decoded.Text : stated.GetString(bytes), $"HTML, {stated?.WebName ?? decoded.Encoding}") with { Doubts = stated is null ? decoded.Doubts : [] };
+            var page = HtmlPage.Read(stated is null ? decoded.Text : stated.GetString(bytes), $"HTML, {stated?.WebName ?? decoded.Encoding}", fileName);
+            return page.IsGood ? page.Value with { Doubts = stated is null ? decoded.Doubts : [] } : page;
         }
         if (Starts(decoded.Text.AsSpan().TrimStart(), "<?xml"))
             return Refuse("an XML file", "a workbook (.xlsx), CSV or text: open it in a spreadsheet program and save it as one of these");

@@ -41,11 +41,11 @@ internal static class MailFile
             sheets.AddRange(read.Value.Sheets.Select(sheet => sheet with { Name = sheet.Name is null ? name : $"{name}: {sheet.Name}" }));
             format = $"e-mail with {read.Value.Format}";
         }
-        sheets.Insert(0, Body(mail, named: sheets.Count > 0));
+        sheets.Insert(0, Body(mail, named: sheets.Count > 0, doubts));
         return new Source(format, sheets) { Doubts = doubts };
     }
 
-    private static Sheet Body(MimeMessage mail, bool named)
+    private static Sheet Body(MimeMessage mail, bool named, List<string> doubts)
     {
         var head = new List<string>();
         if (mail.From.Mailboxes.FirstOrDefault() is { Name: { Length: > 0 } sender })
@@ -58,10 +58,19 @@ internal static class MailFile
         var html = mail.HtmlBody;
         var rows = mail.TextBody is { Length: > 0 } text && (html is null || !html.Contains("<table", StringComparison.OrdinalIgnoreCase))
             ? PlainText.Read(Lines.Of(text)).Sheet.Rows
-            : HtmlPage.Read(html ?? "", "").Sheets[0].Rows;
+            : Page(html ?? "", doubts);
         var all = head.Select((line, i) => new Row(i + 1, line, [new Cell(0, line)]))
             .Concat(rows.Select(row => row with { Number = row.Number + head.Count }))
             .ToList();
         return QuotedMail.Mark(new Sheet(named ? "mail" : null, false, all));
+    }
+
+    private static IReadOnlyList<Row> Page(string html, List<string> doubts)
+    {
+        var page = HtmlPage.Read(html, "", "the mail");
+        if (page.IsGood)
+            return page.Value.Sheets[0].Rows;
+        doubts.Add($"The page in the mail was left out: {page.Problems[0].Found}.");
+        return [];
     }
 }

@@ -6,6 +6,9 @@ namespace Lepidary.Lists.Formats;
 /// <summary>Text without a delimiter: columns lined up with spaces or led by dots, or one offer a line.</summary>
 internal static partial class PlainText
 {
+    /// <summary>The layout of a text without columns.</summary>
+    public const string OneALine = "one offer a line";
+
     /// <summary>The text as a sheet, and what it looks like.</summary>
     public static (Sheet Sheet, string Layout) Read(IReadOnlyList<string> lines)
     {
@@ -19,7 +22,7 @@ internal static partial class PlainText
         if (titles < 0)
         {
             // Without titles the gaps say only where one thing ends; the words say what it is.
-            return (new Sheet(null, false, Sentences(lines, pieces)), "one offer a line");
+            return (new Sheet(null, false, Sentences(lines, pieces)), OneALine);
         }
         var whole = pieces.Skip(titles + 1).Where(line => line.Count == pieces[titles].Count).ToList();
         var linedUp = whole.Count(line => Under(pieces[titles], line).SequenceEqual(InOrder(line))) * 10 >= whole.Count * 7;

@@ -22,12 +22,20 @@ internal sealed partial class Classifier(NameReader names)
         string? lastFamily = null;
         var underPrice = false;
         (Draft Draft, string Name)? species = null;
+        var continued = 0;
         for (var i = 0; i < drafts.Count; i++)
         {
             var draft = drafts[i];
             if (draft.IsTitles)
             {
                 draft.Kind = LineKind.Heading;
+                continue;
+            }
+            if (continued > 0)
+            {
+                continued--;
+                draft.Kind = draft.Row.Content.Any() ? LineKind.Note : LineKind.Blank;
+                draft.Heading = heading;
                 continue;
             }
             if (draft.Row.Text.Length == 0 && !draft.Row.Content.Any())
@@ -40,11 +48,6 @@ internal sealed partial class Classifier(NameReader names)
             if (draft.FamilyText is { } family && !FactDitto(family))
                 lastFamily = family;
             draft.Heading = heading;
-            if (!underPrice && ContinuesAbove(drafts, i))
-            {
-                draft.Kind = LineKind.Note;
-                continue;
-            }
             if (species is var (parent, name) && IsFormOf(draft, name))
             {
                 draft.NameTexts[0] = $"{name} {draft.NameTexts[0]}";
@@ -59,6 +62,8 @@ internal sealed partial class Classifier(NameReader names)
                 draft.Heading = heading;
                 continue;
             }
+            if (!underPrice)
+                continued = TakeContinuation(drafts, i);
             var context = new NameContext
             {
                 GeneraBefore = before,
@@ -104,16 +109,69 @@ internal sealed partial class Classifier(NameReader names)
         return null;
     }
 
-    /// <summary>A line of prices and stock without a name, right below a name without either: the rest of that offer.</summary>
-    private static bool ContinuesAbove(IReadOnlyList<Draft> drafts, int i)
+    /// <summary>Lines below a name that can belong to it.</summary>
+    private const int MostContinued = 8;
+
+    /// <summary>
+    /// An offer over several lines: a name, and below it a common name, the price, what there is. Takes what they say into the draft and gives
+    /// how many lines they are. They end at the next name, a heading, a charge, or what speaks of the order.
+    /// </summary>
+    private int TakeContinuation(IReadOnlyList<Draft> drafts, int i)
     {
         var draft = drafts[i];
-        if (draft.InTable || draft.IsProse || !(draft.HasPrice || draft.HasStock) || draft.NameTexts.Exists(text => !NameReader.OnlyListWords(text)) || draft.Facts.Mix || IsCharge(draft.Meanings) || SpeaksOfTheOrder(draft) || draft.Text.TrimEnd().EndsWith(':'))
-            return false;
-        if (i == 0 || drafts[i - 1] is not { Kind: LineKind.Offer, InTable: false, IsProse: false, HasPrice: false, HasStock: false, Named.Scientific: true } above)
-            return false;
-        above.Continue(draft);
-        return true;
+        if (draft.InTable || draft.IsProse || draft.Facts.Mix || draft.NameTexts.Count == 0 || draft.Words > 12 || draft.Text.TrimEnd().EndsWith(':') || !names.IsScientific(draft.NameTexts[0]))
+            return 0;
+        var priced = draft.HasPrice;
+        // "Papilio memnon 2.40" and below it "40 available": only what there is can follow.
+        var last = i;
+        for (var j = i + 1; j < drafts.Count && j - i <= MostContinued; j++)
+        {
+            var below = drafts[j];
+            if (!below.Row.Content.Any())
+            {
+                if (last == i && !priced && j == i + 1)
+                    continue;
+                break;
+            }
+            if (below.InTable || below.IsProse || below.IsTitles || below.IsQuoted || below.Sheet != draft.Sheet || below.Facts.Mix || below.Words > 12 || below.Text.TrimEnd().EndsWith(':') || IsCharge(below.Meanings)
+                || below.Says(Meaning.Tax) || below.Says(Meaning.Discount) || below.Says(Meaning.Prices) || below.Says(Meaning.PerSpecies) || below.Says(Meaning.All) && !below.HasPrice)
+                break;
+            var named = below.NameTexts.FindAll(text => !NameReader.OnlyListWords(text));
+            if (named.Exists(names.IsScientific) || (!below.HasPrice && !below.HasStock && IsGroup(below)))
+                break;
+            if (priced)
+            {
+                if (named.Count > 0 || below.HasPrice || !(below.Facts.Available is not null || below.Facts.SoldOut) || draft.HasStock || below.Facts.Minimum is not null || below.Facts.Pack is not null || below.Words > 5)
+                    break;
+                last = j;
+                break;
+            }
+            if (below.HasPrice || below.HasStock)
+            {
+                if (named.Count > 0 && !(named.Count == 1 && below.HasPrice && names.IsCommon(named[0])))
+                    break;
+                last = j;
+            }
+            else if (below.Words > 6 || below.Text.TrimEnd().EndsWith('.'))
+            {
+                break;
+            }
+        }
+        var lines = Enumerable.Range(i + 1, last - i).Select(j => drafts[j]).ToList();
+        if (!lines.Exists(line => line.HasPrice || line.HasStock))
+            return 0;
+        foreach (var line in lines)
+        {
+            draft.Continue(line);
+            foreach (var text in line.NameTexts.Where(text => !NameReader.OnlyListWords(text)))
+            {
+                if (draft.CommonName is null && names.IsCommon(text))
+                    draft.CommonName = text;
+                else
+                    draft.Note = draft.Note is null ? text : $"{draft.Note}; {text}";
+            }
+        }
+        return last - i;
     }
 
     /// <summary>"ssp. agenor 2.40" below "Papilio memnon".</summary>

@@ -83,8 +83,8 @@ internal sealed class Draft
     /// <summary>Takes over what the line below says of the same offer.</summary>
     public void Continue(Draft below)
     {
-        Facts = below.Facts;
-        Unexplained.AddRange(below.Unexplained);
+        Facts.Add(below.Facts);
+        Unexplained.AddRange(below.Unexplained.Select(number => number with { Place = number.Place + ", below the name" }));
         Meanings.UnionWith(below.Meanings);
     }
 

@@ -62,4 +62,24 @@ internal sealed class Facts
 
     /// <summary>Everything that was taken as words about stock, for the note.</summary>
     public List<string> Remarks { get; } = [];
+
+    /// <summary>Takes over what a further line of the same offer says; what was said first stays.</summary>
+    public void Add(Facts more)
+    {
+        Prices.AddRange(more.Prices);
+        OldPrices.AddRange(more.OldPrices);
+        Pack ??= more.Pack;
+        Lot ??= more.Lot;
+        if (Minimum is null)
+            (Minimum, MinimumInPacks) = (more.Minimum, more.MinimumInPacks);
+        if (Available is null)
+            (Available, AvailableInPacks) = (more.Available, more.AvailableInPacks);
+        SoldOut |= more.SoldOut;
+        InStock |= more.InStock;
+        Cocoon |= more.Cocoon;
+        Pupa |= more.Pupa;
+        FromPrice |= more.FromPrice;
+        Unread.AddRange(more.Unread);
+        Remarks.AddRange(more.Remarks);
+    }
 }

@@ -95,7 +95,7 @@ internal sealed partial class NameReader(NameFinder finder)
             return named;
         // Names in other languages are often those of a whole group: "Bananenfalter" is any Caligo.
         var folded = Words.Folded.Of(common);
-        if (!other.CommonNames.Any(name => Words.Folded.Of(name) == folded) || taxon.CommonNames.Concat(taxon.OtherCommonNames).Any(name => Words.Folded.Of(name) == folded))
+        if (!other.CommonNames.Any(name => Words.Folded.Of(name) == folded) || taxon.AllCommonNames.Any(name => Words.Folded.Of(name) == folded))
             return named;
         return named with { Match = named.Match with { Doubts = [$"\"{common}\" is a name of {other.Name}, and the scientific name is {taxon.Name}: ask the supplier which is meant."], Candidates = [taxon, other] } };
     }

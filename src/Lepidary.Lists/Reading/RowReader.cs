@@ -36,6 +36,12 @@ internal sealed partial class RowReader(char? decimalMark)
         var draft = New(sheet, row, text, cells, inTable: true, titles: false, block.Columns.FirstOrDefault(column => column is { Role: ColumnRole.Order, Hidden: false }));
         var byColumn = block.Columns.ToDictionary(column => column.Index);
         string? genus = null, epithet = null;
+        // A row struck as a whole is an offer taken back; its price is no old one beside a new.
+        if (cells.Count > 1 && cells.TrueForAll(cell => cell.Struck))
+        {
+            draft.Struck = true;
+            cells = cells.ConvertAll(cell => cell with { Struck = false });
+        }
         foreach (var cell in cells)
         {
             var column = byColumn.GetValueOrDefault(cell.Column);
@@ -277,6 +283,14 @@ internal sealed partial class RowReader(char? decimalMark)
     /// <summary>There, limited, sold out, not yet: true when a word of the cell says so.</summary>
     private bool Status(Draft draft, Cell cell)
     {
+        // "12, more next week": twelve now.
+        if (cell.Date is null && Now().Match(cell.Text) is { Success: true } now && Tokeniser.Cut(now.Groups["more"].Value, decimalMark) is var more && more.Exists(token => token.Is(Meaning.Later)) && !more.Exists(token => token.Is(Meaning.SoldOut)))
+        {
+            draft.Facts.Available = int.Parse(now.Groups["now"].Value, CultureInfo.InvariantCulture);
+            draft.Facts.SoldOut |= draft.Facts.Available == 0;
+            Remark(draft, cell.Text);
+            return true;
+        }
         var whole = ColumnEvidence.Whole(cell.Text);
         if (cell.Struck || IsDash(cell.Text) || whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.No) || whole.Contains(Meaning.Later))
         {
@@ -386,6 +400,9 @@ internal sealed partial class RowReader(char? decimalMark)
             return "in front";
         return after.Length == 0 ? "at the end" : "inside";
     }
+
+    [GeneratedRegex(@"^\s*(?<now>\d{1,5})(?:\s?\p{L}{1,7}\.?)?\s?[,;(+/–—-]\s?(?<more>.*\p{L}.*)$")]
+    private static partial Regex Now();
 
     [GeneratedRegex("^\\s*[-*•]?\\s*(?:-?[\"”“″〃]-?|''|,,|-\"-|(?:do|dto|ditto|id|idem)\\b\\.?)[\\s|]+", RegexOptions.IgnoreCase)]
     private static partial Regex DittoMark();

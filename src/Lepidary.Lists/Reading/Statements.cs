@@ -164,7 +164,7 @@ internal sealed partial class Statements
         for (var i = 0; i < drafts.Count; i++)
         {
             var draft = drafts[i];
-            if (draft.Kind is not (LineKind.Note or LineKind.Heading) || (i > firstOffer && bestScore > 4))
+            if (draft.Kind is not (LineKind.Note or LineKind.Heading or LineKind.Charge) || (i > firstOffer && bestScore > 4))
                 continue;
             foreach (var date in DateReader.Find(draft.Spoken))
             {
@@ -188,7 +188,7 @@ internal sealed partial class Statements
 
     /// <summary>The day on which the boxes go, where the head of the list names no day of its own.</summary>
     private DateOnly? DispatchDay() => drafts.Take(firstOffer)
-        .Where(draft => draft.Says(Meaning.DispatchDate) && draft.Kind is LineKind.Note or LineKind.Heading)
+        .Where(draft => draft.Says(Meaning.DispatchDate) && draft.Kind is LineKind.Note or LineKind.Heading or LineKind.Charge)
         .SelectMany(draft => DateReader.Find(draft.Spoken)
             .Where(date => Tokeniser.Cut(draft.Spoken, null).Where(token => token.End <= date.Start).Reverse().Take(7).FirstOrDefault(token => token.Is(Meaning.OtherDate) || token.Is(Meaning.ListDate)) is { } label && label.Is(Meaning.DispatchDate)))
         .Select(Day)
@@ -260,26 +260,39 @@ internal sealed partial class Statements
     {
         foreach (var draft in Spoken.Where(draft => !draft.IsTitles))
         {
-            if (draft.Says(Meaning.PerSpecies) && draft.Facts.Minimum is { } least)
-                Minimum ??= draft.Facts.MinimumInPacks ? null : least;
             if (draft.Says(Meaning.All) && draft.Facts.Prices is [{ From: 1 } price] && draft.Kind == LineKind.Note)
                 Price ??= price;
-            if (draft.Says(Meaning.Prices) && !draft.HasPrice && Tokeniser.Cut(draft.Spoken, null).Exists(token => token.Is(Meaning.Pence) && token.Text.Length > 3))
-                PricesInMinor = true;
-            if ((draft.Says(Meaning.Prices) || draft.Says(Meaning.Price)) && !draft.HasPrice && ColumnTitles.PerSeveral(Tokeniser.Cut(draft.Spoken, null)) is { } several)
-                PricesPer ??= several;
-            if (draft.Facts.Pack is { } size and > 1 && !draft.Facts.Mix && (!draft.HasPrice || draft.Says(Meaning.All)) && !draft.Says(Meaning.Box) && draft.Says(Meaning.PackOf) && draft.Kind == LineKind.Note)
-                Pack ??= size;
-            if (draft.Says(Meaning.Prices))
-            {
-                if (draft.Says(Meaning.PerPack))
-                    PricesPerPack ??= true;
-                else if (draft.Says(Meaning.Each))
-                    PricesPerPack ??= false;
-            }
+        }
+        // Of offers in sentences the rules stand among them, and only what speaks of each species is one.
+        foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Text.Length <= LongestRule))
+        {
+            foreach (var clause in Clauses().Split(draft.Spoken))
+                Take(ListRule.Of(clause), draft);
         }
         PricesPerPack ??= options.Layout.PricesPerPack;
         foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Kind == LineKind.Note && !draft.HasPrice && draft.Facts.Pack > 1 && draft.Facts.Pack != Pack && draft.Says(Meaning.PackOf)))
             Doubts.Add(new Doubt(draft.Row.Number, draft.Text, $"This line may say that something is sold in packs of {draft.Facts.Pack}: check the offers that it is about."));
     }
+
+    private const int LongestRule = 400;
+
+    /// <summary>A heading over all offers speaks of all; one between them of those below it.</summary>
+    private bool AboveAll(Draft draft) => drafts.Take(firstOffer).Contains(draft);
+
+    private void Take(ListRule rule, Draft draft)
+    {
+        if (rule.Minimum is { } least)
+            Minimum ??= least;
+        if (rule.Pack is { } size && (draft.Kind == LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':'))
+            Pack ??= size;
+        PricesInMinor |= rule.InMinor && !draft.HasPrice;
+        if (rule.InPence)
+            Currency ??= "GBP";
+        if (rule.Per is { } several && !draft.HasPrice)
+            PricesPer ??= several;
+        PricesPerPack ??= rule.PerPack;
+    }
+
+    [GeneratedRegex(@"(?<=\p{L}{3}|\d)[.!]\s+(?=\p{Lu})|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]
+    private static partial Regex Clauses();
 }

@@ -22,6 +22,9 @@ internal enum Meaning
     /// <summary>Before or behind a number of pupae: so many come together.</summary>
     PackOf,
 
+    /// <summary>Said of all offers: they are sold so many at a time.</summary>
+    SoldIn,
+
     /// <summary>Title of the column that says what a price is for.</summary>
     UnitTitle,
     Minimum,

@@ -19,10 +19,8 @@ internal sealed class CommonNames
     {
         foreach (var row in rows)
         {
-            foreach (var name in row.Taxon.CommonNames)
+            foreach (var name in row.Taxon.AllCommonNames)
                 Add(name, row.Taxon);
-            foreach (var name in row.Taxon.OtherCommonNames)
-                Add(name[(name.IndexOf(':', StringComparison.Ordinal) + 1)..], row.Taxon);
         }
 
         spelled = [.. inOrder.Where(n => n.Key.Length >= ShortestMisspelt - 1).Select(n => (new Word(n.Key, "", Folding.Letters(n.Key)), n.Value))];
