@@ -24,6 +24,9 @@ internal static class OwnFiles
     /// <summary>Address of the upright type, fetched early.</summary>
     public static string Serif { get; } = ByAddress.Keys.Single(address => address.EndsWith("/serif.woff2", StringComparison.Ordinal));
 
+    /// <summary>Address of a file of this program by its plain path, as <c>type/serif.woff2</c>.</summary>
+    public static string AddressOf(string path) => ByAddress.Keys.Single(address => address.EndsWith("/" + path, StringComparison.Ordinal));
+
     public static void Map(IEndpointRouteBuilder routes) =>
         routes.MapGet("/assets/{**path}", (string path, HttpContext http) =>
         {

@@ -6,7 +6,7 @@ using Microsoft.AspNetCore.Mvc;
 
 namespace Lepidary.App.Pocket;
 
-/// <summary>Where a phone comes for the day it carries, and brings what it wrote and its photos.</summary>
+/// <summary>The pocket book on the web: its files, the day it carries, and the door of its outbox.</summary>
 internal static class PocketWeb
 {
     /// <summary>Largest batch of rows, bytes.</summary>
@@ -17,6 +17,7 @@ internal static class PocketWeb
 
     public static void Map(IEndpointRouteBuilder routes)
     {
+        PocketFiles.Map(routes);
         routes.MapGet("/pocket/day", async (HttpContext http, ShowPocketDay query) =>
             await query.Show(WhoCookie.Of(http), http.RequestAborted) is { } carried ? Json(carried) : Refuse(StatusCodes.Status409Conflict, new Problem("house", "none in this book yet", "a house: begin the book first")));
         routes.MapPost("/pocket/inbox", Inbox).WithMetadata(new RequestSizeLimitAttribute(MostBytes));

@@ -40,7 +40,8 @@ internal sealed record PocketLot
     /// <summary>What is expected today and on the days after, as seen from today.</summary>
     public required IReadOnlyList<PocketExpected> Ahead { get; init; }
 
-    public required string Drying { get; init; }
+    /// <summary>Hours that wings dry before an adult may be let go.</summary>
+    public required int DryingHours { get; init; }
 }
 
 /// <summary>What a lot should do on a day.</summary>
@@ -126,7 +127,7 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
                 Mark = lot.Mark,
                 CountedToday = lot.CountedToday,
                 Ahead = [.. lot.Ahead.Select(expected => new PocketExpected(expected.Likely, expected.Words))],
-                Drying = Drying.Hint(lot.Taxon, day.Local(day.Now)),
+                DryingHours = Drying.Hours(lot.Taxon),
             })],
             Release = await places.ForAdults(cancellation),
             Climate = await places.All(cancellation),

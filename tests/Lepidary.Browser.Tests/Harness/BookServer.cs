@@ -46,6 +46,14 @@ public sealed partial class BookServer : IAsyncDisposable
     /// </summary>
     public static async Task<BookServer> OnDemoBook() => await Begin(TemporaryFolder(), "start");
 
+    /// <summary>Serves a copy of a book that nobody has open; the copy goes with the server.</summary>
+    public static async Task<BookServer> OnCopyOf(string book)
+    {
+        var folder = TemporaryFolder();
+        File.Copy(book, Path.Combine(folder, "book.db"));
+        return await Begin(folder, "serve");
+    }
+
     /// <summary>Serves a book that lies somewhere already and stays there.</summary>
     public static async Task<BookServer> OnBook(string book)
     {

@@ -21,6 +21,7 @@ public sealed class BrowserFixture : IAsyncLifetime
     private IPlaywright? _playwright;
     private IBrowser? _chromium;
     private BookServer? _demo;
+    private DirectoryInfo? _house;
 
     /// <inheritdoc />
     public async ValueTask InitializeAsync()
@@ -55,6 +56,27 @@ public sealed class BrowserFixture : IAsyncLifetime
         }
     }
 
+    /// <summary>The demo house without lists or a proposal, on a server of its own: to write in.</summary>
+    public async Task<BookServer> DemoHouse()
+    {
+        await _gate.WaitAsync();
+        try
+        {
+            if (_house is null)
+            {
+                var folder = Directory.CreateTempSubdirectory("lepidary-browser-");
+                await BookServer.Run("demo", "--book", Path.Combine(folder.FullName, "book.db"));
+                _house = folder;
+            }
+        }
+        finally
+        {
+            _gate.Release();
+        }
+
+        return await BookServer.OnCopyOf(Path.Combine(_house.FullName, "book.db"));
+    }
+
     /// <summary>Opens a page in a window of its own, with nothing kept from other visits.</summary>
     /// <param name="address">Whole address of the page.</param>
     /// <param name="screen">Size of the window.</param>
@@ -69,6 +91,7 @@ public sealed class BrowserFixture : IAsyncLifetime
             await _demo.DisposeAsync();
         }
 
+        _house?.Delete(recursive: true);
         if (_chromium is not null)
         {
             await _chromium.DisposeAsync();

@@ -1,0 +1,187 @@
+import { climateScreen, deadScreen, releaseScreen, walkScreen } from "./flying.js";
+import { el, put } from "./paper.js";
+import { Pocket } from "./pocket.js";
+import { button, hygieneScreen, lotScreen, outboxScreen, roundScreen, settingsScreen, summaryScreen, type Screen, type Turning } from "./screens.js";
+
+const main = document.getElementById("page")!;
+const foot = document.getElementById("thumb")!;
+const line = document.getElementById("outbox-line")!;
+const said = document.getElementById("said")!;
+const newer = document.getElementById("newer")!;
+const contents = document.getElementById("contents")!;
+
+const turning: Turning = {
+  go: screen => {
+    if (location.hash === `#${screen}`) {
+      draw(true);
+    } else {
+      location.hash = screen;
+    }
+  },
+  again: () => draw(false),
+};
+
+const pocket = new Pocket(tell);
+
+/** True while a screen is drawn. */
+let drawing = false;
+
+/** What is said above the screen. */
+let told: unknown = null;
+
+/** True between a finger's coming down and its going up: what it is on must not be drawn anew, or the tap would be lost. */
+let touched = false;
+let tellLater = false;
+addEventListener("pointerdown", () => touched = true, true);
+for (const end of ["pointerup", "pointercancel"]) {
+  addEventListener(end, () => window.setTimeout(() => {
+    touched = false;
+    if (tellLater) {
+      tell();
+    }
+  }, 50), true);
+}
+
+/** What stands outside the screen: it may change at any time and never takes away what is being typed. */
+function tell(): void {
+  if (touched && !drawing) {
+    tellLater = true;
+    return;
+  }
+
+  tellLater = false;
+  line.textContent = pocket.line;
+  document.getElementById("house")!.textContent = pocket.day?.house ?? "Pocket book";
+  document.getElementById("today")!.textContent = pocket.day === null ? "" : pocket.todayWords;
+  document.documentElement.dataset["thumb"] = pocket.settings.thumb;
+  document.documentElement.dataset["light"] = pocket.settings.light;
+  if (told !== (pocket.notKept ?? pocket.done)) {
+    told = pocket.notKept ?? pocket.done;
+    said.replaceChildren();
+    if (pocket.notKept !== null) {
+      said.append(el("p", { class: "notice trouble" }, pocket.notKept));
+    } else if (pocket.done !== null) {
+      const { words, rows, back } = pocket.done;
+      said.append(el("p", { class: "kept" }, el("span", {}, `${words}. Kept on this phone.`), rows.length === 0 ? "" : button("Undo", () => void pocket.takeBack(rows, `${words}: taken back`).then(good => good && turning.go(back)), "quiet")));
+    }
+  }
+
+  // A list of rows is read, not typed into: it may be drawn anew.
+  if (name() === "outbox" || main.dataset["empty"] === "yes" || (name() === "round" && !main.contains(document.activeElement))) {
+    draw(false);
+  }
+}
+
+/** The screen's own part of the address. The way past the menu has one too, and leads to no other screen. */
+let at = location.hash;
+
+function name(): string {
+  const named = at.slice(1).split("/")[0] ?? "";
+  return named === "" || named === "page" ? "round" : named;
+}
+
+function screen(): Screen {
+  if (pocket.day === null) {
+    return { title: "Pocket book", heading: "Fetching today's lots", inside: el("p", {}, pocket.troubleLine ?? "This needs a connection once. After that it opens without one.") };
+  }
+
+  const what = at.slice(1).split("/")[1];
+  switch (name()) {
+    case "lot": return lotScreen(pocket, turning, what ?? "");
+    case "hygiene": return hygieneScreen(pocket, what ?? "");
+    case "summary": return summaryScreen(pocket);
+    case "release": return releaseScreen(pocket, turning, what);
+    case "dead": return deadScreen(pocket, turning);
+    case "walk": return walkScreen(pocket, turning);
+    case "climate": return climateScreen(pocket, turning);
+    case "outbox": return outboxScreen(pocket, turning);
+    case "phone": return settingsScreen(pocket, turning);
+    default: return roundScreen(pocket, turning);
+  }
+}
+
+/** Draws the screen that the address names. */
+function draw(arrived: boolean): void {
+  if (drawing) {
+    return;
+  }
+
+  drawing = true;
+  const shown = screen();
+  const focused = arrived ? null : document.activeElement?.id;
+  document.title = `${shown.title} – ${pocket.day?.house ?? "Lepidary"}`;
+  main.dataset["empty"] = pocket.day === null ? "yes" : "no";
+  const heading = el("h1", { tabindex: -1 });
+  put(heading, shown.heading);
+  const inside = el("div", {});
+  put(inside, [shown.above, heading, shown.inside]);
+  main.replaceChildren(...inside.childNodes);
+  foot.replaceChildren(...shown.thumb ?? []);
+  foot.hidden = (shown.thumb ?? []).length === 0;
+  for (const link of contents.querySelectorAll("a")) {
+    const here = link.getAttribute("href") === `#${name()}` || (name() === "lot" && link.getAttribute("href") === "#round");
+    here ? link.setAttribute("aria-current", "page") : link.removeAttribute("aria-current");
+  }
+
+  tell();
+  drawing = false;
+  if (arrived) {
+    window.scrollTo(0, 0);
+    heading.focus({ preventScroll: true });
+  } else if (focused) {
+    document.getElementById(focused)?.focus({ preventScroll: true });
+  }
+}
+
+/** Keeps the page itself on the phone. A newer one waits until the keeper takes it. */
+async function install(): Promise<void> {
+  if (navigator.serviceWorker === undefined) {
+    return;
+  }
+
+  const taken = navigator.serviceWorker.controller !== null;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (taken) {
+      location.reload();
+    }
+  });
+  const registration = await navigator.serviceWorker.register("/pocket/worker.js", { scope: "/pocket/" });
+  const offer = (): void => {
+    const waiting = registration.waiting;
+    if (waiting !== null && navigator.serviceWorker.controller !== null) {
+      newer.replaceChildren(el("p", { class: "kept" }, el("span", {}, "A newer version is here."), button("Take it", () => waiting.postMessage("take over"), "quiet")));
+    }
+  };
+  offer();
+  registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", offer));
+  document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && registration.update().catch(() => undefined)));
+}
+
+async function begin(): Promise<void> {
+  if (!isSecureContext || typeof indexedDB === "undefined") {
+    main.replaceChildren(el("h1", {}, "This address cannot be kept on a phone"), el("p", {}, "Browsers keep a page for times without a signal only when it comes over https, or from the machine itself (localhost). Ask who runs the book for its https address. Until then, make the round with a connection: ", el("a", { href: "/round" }, "the round"), "."));
+    return;
+  }
+
+  try {
+    await pocket.read();
+  } catch (wrong) {
+    main.replaceChildren(el("h1", {}, "This browser keeps nothing"), el("p", {}, `It may be a private window. Open the page in an ordinary one, or make the round with a connection: `, el("a", { href: "/round" }, "the round"), "."), el("p", { class: "soft" }, String(wrong)));
+    return;
+  }
+
+  draw(true);
+  window.addEventListener("hashchange", () => {
+    if (location.hash !== "#page") {
+      at = location.hash;
+      (document.getElementById("menu") as HTMLDetailsElement).open = false;
+      draw(true);
+    }
+  });
+  window.addEventListener("online", () => pocket.sendSoon(true));
+  document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && pocket.sendSoon()));
+  pocket.sendSoon(true);
+  await install().catch(() => undefined);
+}
+
+void begin();

@@ -1,0 +1,167 @@
+import { nameBased, type Digest } from "./ids.js";
+
+/** What a keeper saw or did, before it has its number on this phone. The server knows the same members. */
+export interface Draft {
+  readonly kind: "entry" | "release" | "found-dead" | "walk" | "reading" | "photo" | "voiding";
+  readonly id: string;
+  readonly houseId: string;
+  /** The house's day. */
+  readonly onDay: string;
+  /** The phone's clock, as it is, right or wrong. */
+  readonly deviceTime: string;
+  readonly who: string;
+  readonly voidsId?: string;
+  readonly note?: string;
+  readonly lotId?: string;
+  readonly emergedMale?: number;
+  readonly emergedFemale?: number;
+  readonly emergedUnsexed?: number;
+  readonly crippled?: number;
+  readonly dead?: number;
+  readonly parasitised?: number;
+  readonly missing?: number;
+  readonly taxon?: string;
+  readonly areaId?: string;
+  readonly cageId?: string;
+  readonly male?: number;
+  readonly female?: number;
+  readonly unsexed?: number;
+  readonly count?: number;
+  readonly path?: string;
+  readonly start?: string;
+  readonly minutes?: number;
+  readonly weather?: string;
+  readonly counts?: readonly WalkCount[];
+  readonly temperatureC?: number;
+  readonly humidityPercent?: number;
+  readonly aboutId?: string;
+  readonly mediaType?: string;
+  readonly sha256?: string;
+}
+
+/** Adults of one species seen on a walk. */
+export interface WalkCount {
+  readonly id: string;
+  readonly taxon: string;
+  readonly count: number;
+}
+
+/** A fact as it is sent. */
+export interface Fact extends Draft {
+  readonly deviceId: string;
+  /** 1, 2, 3… on this phone: a gap is a row that is missing. */
+  readonly deviceSequence: number;
+}
+
+/** Who, where and when, the same for all that one tap writes. */
+export interface Stamp {
+  readonly houseId: string;
+  readonly onDay: string;
+  readonly deviceTime: string;
+  readonly who: string;
+}
+
+/** What was counted on a lot. All at least 0. */
+export interface Counts {
+  readonly male: number;
+  readonly female: number;
+  readonly unsexed: number;
+  readonly crippled: number;
+  readonly dead: number;
+  readonly parasitised: number;
+  readonly missing: number;
+}
+
+/** Where adults can be let go or a reading be taken. */
+export interface Place {
+  readonly id: string;
+  readonly name: string;
+  readonly isCage: boolean;
+}
+
+/** A count with nothing in it. */
+export const nothingCounted: Counts = { male: 0, female: 0, unsexed: 0, crippled: 0, dead: 0, parasitised: 0, missing: 0 };
+
+/** Adults that came out whole. */
+export function emergedOf(counts: Counts): number {
+  return counts.male + counts.female + counts.unsexed;
+}
+
+/** The place as a fact names it. */
+export function placeOf(place: Place | undefined): Pick<Draft, "areaId" | "cageId"> {
+  return place === undefined ? {} : place.isCage ? { cageId: place.id } : { areaId: place.id };
+}
+
+/** A count on a lot, and the release that goes with it where those that came out are let go at once. */
+export async function entryDrafts(
+  stamp: Stamp, id: string, lot: { readonly id: string; readonly taxon: string }, counts: Counts, note: string, release: Place | undefined, released: boolean, sha1: Digest,
+): Promise<Draft[]> {
+  const entry: Draft = {
+    ...stamp, kind: "entry", id, lotId: lot.id, emergedMale: counts.male, emergedFemale: counts.female, emergedUnsexed: counts.unsexed,
+    crippled: counts.crippled, dead: counts.dead, parasitised: counts.parasitised, missing: counts.missing, ...(note === "" ? {} : { note }),
+  };
+  if (!released || emergedOf(counts) === 0) {
+    return [entry];
+  }
+
+  return [entry, {
+    ...stamp, kind: "release", id: await releaseKey(id, sha1), lotId: lot.id, taxon: lot.taxon, ...placeOf(release),
+    male: counts.male, female: counts.female, unsexed: counts.unsexed,
+  }];
+}
+
+/** The key of the release that goes with an entry, so that undoing the one undoes the other. */
+export function releaseKey(entryId: string, sha1: Digest): Promise<string> {
+  return nameBased(entryId, "release", sha1);
+}
+
+/** Takes a fact back and puts nothing in its place. */
+export function voidingDraft(stamp: Stamp, id: string, voidsId: string): Draft {
+  return { ...stamp, kind: "voiding", id, voidsId };
+}
+
+/** Counts in words, nothing of what is nought. */
+export function countWords(counts: Counts): string {
+  const out = emergedOf(counts);
+  const sexes = [counts.male > 0 ? `${counts.male} ${counts.male === 1 ? "male" : "males"}` : "", counts.female > 0 ? `${counts.female} ${counts.female === 1 ? "female" : "females"}` : "", counts.male + counts.female > 0 && counts.unsexed > 0 ? `${counts.unsexed} not sexed` : ""].filter(part => part !== "");
+  const parts = [
+    out === 0 ? "" : sexes.length === 0 ? `${out} out` : `${out} out (${sexes.join(", ")})`,
+    ...(["crippled", "dead", "parasitised", "missing"] as const).map(name => counts[name] === 0 ? "" : `${counts[name]} ${name}`),
+  ].filter(part => part !== "");
+  return parts.length === 0 ? "nothing new" : parts.join(", ");
+}
+
+/** The counts of an entry. */
+export function countsOf(fact: Draft): Counts {
+  return {
+    male: fact.emergedMale ?? 0, female: fact.emergedFemale ?? 0, unsexed: fact.emergedUnsexed ?? 0,
+    crippled: fact.crippled ?? 0, dead: fact.dead ?? 0, parasitised: fact.parasitised ?? 0, missing: fact.missing ?? 0,
+  };
+}
+
+/** Two counts together. */
+export function addCounts(a: Counts, b: Counts): Counts {
+  return {
+    male: a.male + b.male, female: a.female + b.female, unsexed: a.unsexed + b.unsexed,
+    crippled: a.crippled + b.crippled, dead: a.dead + b.dead, parasitised: a.parasitised + b.parasitised, missing: a.missing + b.missing,
+  };
+}
+
+/** Pupae that a count takes off the row. */
+export function takenOff(counts: Counts): number {
+  return emergedOf(counts) + counts.crippled + counts.dead + counts.parasitised + counts.missing;
+}
+
+/** One fact in words, for the outbox. */
+export function factWords(fact: Draft, lots: ReadonlyMap<string, { readonly taxon: string }>): string {
+  const name = fact.taxon ?? (fact.lotId === undefined ? "" : lots.get(fact.lotId)?.taxon ?? "a lot");
+  switch (fact.kind) {
+    case "entry": return `${name}: ${countWords(countsOf(fact))}`;
+    case "release": return `${name}: ${(fact.male ?? 0) + (fact.female ?? 0) + (fact.unsexed ?? 0)} released`;
+    case "found-dead": return `${name}: ${fact.count} found dead`;
+    case "walk": return `Walk ${fact.path}: ${fact.counts?.reduce((sum, count) => sum + count.count, 0) ?? 0} seen`;
+    case "reading": return `Climate: ${[fact.temperatureC === undefined ? "" : `${fact.temperatureC} °C`, fact.humidityPercent === undefined ? "" : `${fact.humidityPercent} %`].filter(part => part !== "").join(", ")}`;
+    case "photo": return "A photo";
+    case "voiding": return "A row taken back";
+  }
+}

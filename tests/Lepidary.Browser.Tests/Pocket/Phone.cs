@@ -1,0 +1,113 @@
+using System.Globalization;
+using System.Text.Json;
+using Lepidary.Browser.Harness;
+using Microsoft.Data.Sqlite;
+using Microsoft.Playwright;
+
+namespace Lepidary.Browser.Pocket;
+
+/// <summary>A phone with the pocket book on it, and ways to look into what it keeps.</summary>
+internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
+{
+    /// <summary>Long enough for a machine that is busy with other tests.</summary>
+    private const float Patience = 60_000;
+
+    public Visit Visit => visit;
+
+    public IPage Page { get; private set; } = visit.Page;
+
+    /// <summary>Opens the pocket book and waits until the phone carries the day and could do without a connection.</summary>
+    public static async Task<Phone> Open(BrowserFixture browser, Wire wire, Screen? screen = null)
+    {
+        var phone = new Phone(await browser.Open(new Uri(wire.Address, "/pocket/"), screen ?? Screen.Phone), wire);
+        await phone.Ready();
+        await phone.Page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
+        await phone.Page.WaitForFunctionAsync("() => navigator.serviceWorker.controller !== null", null, new() { Timeout = Patience });
+        return phone;
+    }
+
+    /// <summary>Waits until the page shows the lots.</summary>
+    public Task Ready() => Page.WaitForFunctionAsync("() => document.getElementById('page').dataset.empty === 'no'", null, new() { Timeout = Patience });
+
+    /// <summary>The line about the outbox.</summary>
+    public Task<string> Line() => Page.InnerTextAsync("#outbox-line");
+
+    /// <summary>Waits until the line says something.</summary>
+    public Task LineSays(string words) => Page.WaitForFunctionAsync("words => document.getElementById('outbox-line').textContent.includes(words)", words, new() { Timeout = Patience });
+
+    /// <summary>Goes to a screen of the pocket book.</summary>
+    public async Task Go(string screen)
+    {
+        await Page.EvaluateAsync("screen => { location.hash = screen; }", screen);
+        await Page.WaitForFunctionAsync("screen => location.hash === '#' + screen", screen);
+    }
+
+    /// <summary>Another page of the same phone, after the first was killed.</summary>
+    public async Task NewPage()
+    {
+        Page = await visit.Page.Context.NewPageAsync();
+        await Page.GotoAsync(new Uri(wire.Address, "/pocket/").ToString());
+        await Ready();
+    }
+
+    /// <summary>Every fact that the phone keeps, as it was written, and what became of it.</summary>
+    public async Task<IReadOnlyList<KeptRow>> Rows()
+    {
+        var text = await Page.EvaluateAsync<string>(
+            """
+            () => new Promise((done, failed) => {
+              const open = indexedDB.open("lepidary-pocket");
+              open.onerror = () => failed(open.error);
+              open.onsuccess = () => {
+                const all = open.result.transaction("rows").objectStore("rows").getAll();
+                all.onsuccess = () => { open.result.close(); done(JSON.stringify(all.result)); };
+                all.onerror = () => failed(all.error);
+              };
+            })
+            """);
+        return [.. JsonDocument.Parse(text).RootElement.EnumerateArray().Select(row => new KeptRow(
+            Guid.Parse(row.GetProperty("fact").GetProperty("id").GetString()!),
+            row.GetProperty("fact").GetProperty("kind").GetString()!,
+            row.GetProperty("fact").GetProperty("onDay").GetString()!,
+            row.GetProperty("fact").GetProperty("deviceSequence").GetInt64(),
+            row.GetProperty("state").GetString()!))];
+    }
+
+    /// <summary>Facts in the book that came from phones.</summary>
+    public static IReadOnlyList<BookRow> InBook(BookServer server)
+    {
+        using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = server.Book, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = "SELECT Id, Kind, OnDay, DeviceId, DeviceSequence, LotId, COALESCE(EmergedMale, 0) + COALESCE(EmergedFemale, 0) + COALESCE(EmergedUnsexed, 0), VoidsId, Dead, \"Count\" FROM Facts WHERE DeviceId IS NOT NULL ORDER BY DeviceId, DeviceSequence";
+        using var reader = command.ExecuteReader();
+        var rows = new List<BookRow>();
+        while (reader.Read())
+        {
+            rows.Add(new(
+                Guid.Parse(reader.GetString(0)), reader.GetString(1), reader.GetString(2), reader.GetString(3), reader.GetInt64(4),
+                reader.IsDBNull(5) ? null : Guid.Parse(reader.GetString(5)), reader.GetInt32(6), reader.IsDBNull(7) ? null : Guid.Parse(reader.GetString(7)),
+                reader.IsDBNull(8) ? 0 : reader.GetInt32(8), reader.IsDBNull(9) ? 0 : reader.GetInt32(9)));
+        }
+
+        return rows;
+    }
+
+    /// <summary>The number of rows that are in conflict in the book.</summary>
+    public static long Conflicts(BookServer server)
+    {
+        using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = server.Book, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
+        connection.Open();
+        using var command = connection.CreateCommand();
+        command.CommandText = "SELECT COUNT(*) FROM Conflicts";
+        return Convert.ToInt64(command.ExecuteScalar(), CultureInfo.InvariantCulture);
+    }
+
+    public ValueTask DisposeAsync() => visit.DisposeAsync();
+}
+
+/// <summary>A row on the phone.</summary>
+internal sealed record KeptRow(Guid Id, string Kind, string OnDay, long Sequence, string State);
+
+/// <summary>A row in the book.</summary>
+internal sealed record BookRow(Guid Id, string Kind, string OnDay, string Device, long Sequence, Guid? LotId, int Emerged, Guid? Voids, int Dead, int Count);
