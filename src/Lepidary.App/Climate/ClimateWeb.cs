@@ -7,12 +7,33 @@ namespace Lepidary.App.Climate;
 /// <summary>Climate readings on the web.</summary>
 internal static class ClimateWeb
 {
-    public static void AddTo(IServiceCollection services) => services.AddScoped<ShowClimate>().AddScoped<TakeReading>();
+    public static void AddTo(IServiceCollection services) => services.AddScoped<ShowClimate>().AddScoped<TakeReading>().AddScoped<TakeLogger>();
 
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapForm("/flying/climate", Take);
         routes.MapForm("/flying/climate/undo", Undo);
+        routes.MapForm("/flying/climate/logger", Logger);
+    }
+
+    private static async Task Logger(IFormCollection form, HttpContext http, TakeLogger take)
+    {
+        var text = form.Text("text") ?? "";
+        if (form.Files.GetFile("file") is { Length: > 0 } file)
+        {
+            using var reader = new StreamReader(file.OpenReadStream(), detectEncodingFromByteOrderMarks: true);
+            text = await reader.ReadToEndAsync(http.RequestAborted);
+        }
+
+        var taken = await take.Do(form.Text("logger-place"), text, WhoCookie.Take(http, form), http.RequestAborted);
+        if (taken.IsGood)
+        {
+            http.Response.Redirect($"/flying/climate?hours={taken.Value.Taken}&there={taken.Value.WereThere}&left={taken.Value.LeftOut.Count}");
+        }
+        else
+        {
+            await TypedForm.Again<ClimatePage>(http, form, taken.Problems);
+        }
     }
 
     private static async Task Take(IFormCollection form, HttpContext http, HouseDay day, TakeReading take)
@@ -26,6 +47,7 @@ internal static class ClimateWeb
             Place = form.Text("place"),
             TemperatureC = form.Number("temperature", "temperature", problems),
             HumidityPercent = form.Number("humidity", "humidity", problems),
+            WetBulbC = form.Number("wet", "wet bulb", problems),
             Who = WhoCookie.Take(http, form),
             Note = form.Text("note"),
         };

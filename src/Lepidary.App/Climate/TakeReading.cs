@@ -1,6 +1,7 @@
 using Lepidary.App.Host;
 using Lepidary.App.Rounds;
 using Lepidary.Book;
+using Lepidary.Science.Climate;
 
 namespace Lepidary.App.Climate;
 
@@ -23,6 +24,9 @@ internal sealed record ClimateSeen
     /// <summary>Relative humidity, percent.</summary>
     public double? HumidityPercent { get; init; }
 
+    /// <summary>A wet bulb in still air, degrees Celsius: gives the humidity where none is said.</summary>
+    public double? WetBulbC { get; init; }
+
     public string Who { get; init; } = "";
 
     public string? Note { get; init; }
@@ -44,6 +48,21 @@ internal sealed class TakeReading(HouseDay day, FactInbox inbox, Places places)
             problems.Add(new("place", "nothing", "a cage or a flight area of the house"));
         }
 
+        var humidity = seen.HumidityPercent;
+        if (seen.WetBulbC is { } wet)
+        {
+            if (humidity is not null || seen.TemperatureC is null)
+            {
+                problems.Add(new("wet bulb", ClimateWords.Text(wet) + " °C", "with it the temperature of the dry bulb, and no humidity"));
+            }
+            else
+            {
+                var air = Air.FromWetBulb(seen.TemperatureC.Value, wet, Ventilation.Still);
+                problems.AddRange(air.Problems);
+                humidity = air.IsGood ? Math.Round(air.Value.RelativeHumidity * 100, 1) : null;
+            }
+        }
+
         if (problems.Count > 0)
         {
             return problems.ToArray();
@@ -61,9 +80,9 @@ internal sealed class TakeReading(HouseDay day, FactInbox inbox, Places places)
             CageId = at.IsCage ? at.Id : null,
             AreaId = at.IsCage ? null : at.Id,
             TemperatureC = seen.TemperatureC,
-            HumidityPercent = seen.HumidityPercent,
+            HumidityPercent = humidity,
         };
         var taken = await inbox.Take(cancellation, reading);
-        return taken.IsGood ? new ReadingTaken(reading, taken.Value, at, ClimateWords.Warnings(at.Name, seen.TemperatureC, seen.HumidityPercent)) : taken.Problems.ToArray();
+        return taken.IsGood ? new ReadingTaken(reading, taken.Value, at, ClimateWords.Warnings(at.Name, seen.TemperatureC, humidity)) : taken.Problems.ToArray();
     }
 }

@@ -44,6 +44,7 @@ internal static class Commands
             DeathsCommands.Create(desk),
             WalkCommands.Create(desk),
             ClimateCommands.Create(desk),
+            ClimateCommands.CreateLogger(desk),
             ServeCommands.Create(desk),
         };
         foreach (var command in RoundCommands.Create(desk))
