@@ -1,5 +1,4 @@
 using Lepidary.Browser.Harness;
-using Microsoft.Playwright;
 using UUIDNext;
 
 namespace Lepidary.Browser.Pocket;

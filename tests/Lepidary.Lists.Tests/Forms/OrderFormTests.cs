@@ -110,7 +110,7 @@ public sealed class OrderFormTests
         Assert.Equal(Part(form, path), Regex.Replace(Part(filled, path), """<x:c r="D3"><x:v>25</x:v></x:c>|<x:sheetCalcPr fullCalcOnLoad="1"/>""", ""));
         Assert.Equal(offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)), ListReader.Read(filled, "form.xlsx", Lists.Options).Value.Offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)));
         using var opened = DocumentFormat.OpenXml.Packaging.SpreadsheetDocument.Open(new MemoryStream(filled), isEditable: false);
-        Assert.Empty(new DocumentFormat.OpenXml.Validation.OpenXmlValidator().Validate(opened.WorkbookPart!.WorksheetParts.Single(part => part.Worksheet!.InnerText.Contains("memnon", StringComparison.Ordinal))));
+        Assert.Empty(new DocumentFormat.OpenXml.Validation.OpenXmlValidator().Validate(opened.WorkbookPart!.WorksheetParts.Single(part => part.Worksheet!.InnerText.Contains("memnon", StringComparison.Ordinal)), TestContext.Current.CancellationToken));
     }
 
     [Fact]
