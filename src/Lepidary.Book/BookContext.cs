@@ -190,7 +190,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
                 .HasValue<Delivery>("delivery").HasValue<Hanging>("hanging")
                 .HasValue<Entry>("entry").HasValue<Transfer>("transfer").HasValue<Move>("move").HasValue<Recount>("recount")
                 .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<Walk>("walk").HasValue<Reading>("reading").HasValue<Photo>("photo")
-                .HasValue<OrderStep>("order-step").HasValue<ClaimStep>("claim-step")
+                .HasValue<OrderStep>("order-step").HasValue<ClaimStep>("claim-step").HasValue<PackingStep>("packing-step")
                 .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding");
             fact.HasOne<House>().WithMany().HasForeignKey(x => x.HouseId);
             fact.HasIndex(x => x.VoidsId).HasFilter("\"VoidsId\" IS NOT NULL");
@@ -217,6 +217,11 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         Column<OrderStep>(model, x => x.OrderId, "OrderId");
         Column<OrderStep>(model, x => x.State, "State");
         Column<ClaimStep>(model, x => x.State, "State");
+        Column<PackingStep>(model, x => x.State, "State");
+        Column<ClaimStep>(model, x => x.DeliveryId, "DeliveryId");
+        Column<PackingStep>(model, x => x.DeliveryId, "DeliveryId");
+        Column<Reading>(model, x => x.TemperatureC, "TemperatureC");
+        Column<Walk>(model, x => x.TemperatureC, "TemperatureC");
 
         // Sums by lot are read from the index alone: ten years of a large house are half a million entries.
         model.Entity<Entry>().HasIndex(
@@ -231,6 +236,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         Few<SettledDiscrepancy>(model, "settled-discrepancy", nameof(SettledDiscrepancy.SubjectId), "IX_Facts_SettledDiscrepancy");
         Few<Photo>(model, "photo", nameof(Photo.AboutId), "IX_Facts_Photo");
         Few<ClaimStep>(model, "claim-step", nameof(ClaimStep.DeliveryId), "IX_Facts_ClaimStep");
+        Few<PackingStep>(model, "packing-step", nameof(PackingStep.DeliveryId), "IX_Facts_PackingStep");
         model.Entity<OrderStep>().HasIndex(x => x.OrderId).HasFilter("\"OrderId\" IS NOT NULL");
         model.Entity<Delivery>().HasIndex(x => new { x.SupplierId, x.BoxMark }).HasFilter("\"BoxMark\" IS NOT NULL");
         model.Entity<Walk>().HasMany(x => x.Counts).WithOne().HasForeignKey(x => x.WalkId);

@@ -10,6 +10,7 @@ using Lepidary.App.Orders;
 using Lepidary.App.Pocket;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
+using Lepidary.App.Visitors;
 using Lepidary.App.Walks;
 using Lepidary.App.Weeks;
 using Lepidary.Book;
@@ -43,6 +44,7 @@ internal static class Features
         WalkWeb.AddTo(services);
         ClimateWeb.AddTo(services);
         PocketWeb.AddTo(services);
+        VisitorsWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)

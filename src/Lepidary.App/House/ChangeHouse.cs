@@ -35,8 +35,8 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
         }
 
         house.Name = wanted.Name;
-        (house.TimeZone, house.TaxRate, house.TaxReclaimed, house.OpenOn, house.ClosedDays, house.Budget) =
-            (wanted.TimeZone, wanted.TaxRate, wanted.TaxReclaimed, wanted.OpenOn, wanted.ClosedDays, wanted.Budget);
+        (house.TimeZone, house.TaxRate, house.TaxReclaimed, house.OpenOn, house.ClosedDays, house.Languages, house.Budget) =
+            (wanted.TimeZone, wanted.TaxRate, wanted.TaxReclaimed, wanted.OpenOn, wanted.ClosedDays, wanted.Languages, wanted.Budget);
         Areas(house, wanted);
         Cages(house, wanted);
         house.KeepNots.RemoveAll(old => wanted.KeepNots.All(keepNot => keepNot.Selector != old.Selector));
@@ -68,11 +68,11 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
         {
             if (house.Cages.Find(old => old.Name == cage.Name) is { } there)
             {
-                (there.Places, there.Use) = (cage.Places, cage.Use);
+                (there.Places, there.Use, there.Rows, there.RowCm, there.ReachRows) = (cage.Places, cage.Use, cage.Rows, cage.RowCm, cage.ReachRows);
             }
             else
             {
-                house.Cages.Add(new Cage { HouseId = house.Id, Name = cage.Name, Places = cage.Places, Use = cage.Use });
+                house.Cages.Add(new Cage { HouseId = house.Id, Name = cage.Name, Places = cage.Places, Use = cage.Use, Rows = cage.Rows, RowCm = cage.RowCm, ReachRows = cage.ReachRows });
             }
         }
     }

@@ -1,3 +1,4 @@
+using Lepidary.App.Visitors;
 using Lepidary.Book;
 
 namespace Lepidary.App.House;
@@ -64,6 +65,7 @@ internal static class HouseFile
             TaxReclaimed = tax?.YesNo("reclaimed") ?? false,
             OpenOn = root.Has("open") ? WeekdaySets.Of(root.WeekdayList("open")) : Weekdays.All,
             ClosedDays = [.. root.DayList("closed")],
+            Languages = root.Has("languages") ? Languages(root) : null,
             Budget = root.Number("budget"),
         };
         tax?.Close();
@@ -109,7 +111,20 @@ internal static class HouseFile
             Name = sheet.NeededText("name", "the name of the cage"),
             Places = sheet.Whole("places", 1) ?? Needed(sheet, "places", "how many pupae hang in it"),
             Use = use == "pairing" ? CageUse.Pairing : CageUse.Emergence,
+            Rows = sheet.Whole("rows", 1, 1000),
+            RowCm = sheet.Whole("row-cm", 10, 2000),
+            ReachRows = sheet.Whole("reach", 1, 1000),
         };
+        if (cage.Rows is null != cage.RowCm is null)
+        {
+            sheet.Wrong(cage.Rows is null ? "rows" : "row-cm", "`rows:` (how many) and `row-cm:` (how long one is) together");
+        }
+
+        if (cage.ReachRows > cage.Rows)
+        {
+            sheet.Wrong("reach", $"at most the cage's {cage.Rows} rows");
+        }
+
         sheet.Close();
         return cage;
     }
@@ -269,6 +284,18 @@ internal static class HouseFile
     {
         var zone = root.Text("zone") ?? "UTC";
         return TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) ? zone : Wrong(root, "zone", "an IANA time zone: Europe/London");
+    }
+
+    private static List<string> Languages(YamlSheet root)
+    {
+        var languages = root.TextList("languages").Select(language => language.ToLowerInvariant()).ToList();
+        if (languages.Count == 0 || languages.Exists(language => !VisitorWords.Languages.Contains(language)) || languages.Distinct().Count() < languages.Count)
+        {
+            root.Wrong("languages", $"each once, of {string.Join(", ", VisitorWords.Languages)}");
+            return [];
+        }
+
+        return languages;
     }
 
     private static string? Currency(YamlSheet sheet, string name)

@@ -17,11 +17,16 @@ internal static class HouseFileText
         List("areas", house.Areas.OrderBy(area => area.Name, StringComparer.Ordinal).Select(area =>
             $"{{ name: {Quoted(area.Name)}, floor: {N(area.FloorM2)}, height: {N(area.HeightM)}{(area.Ceiling is { } ceiling ? $", ceiling: {ceiling}" : "")} }}"));
         List("cages", house.Cages.OrderBy(cage => cage.Name, StringComparer.Ordinal).Select(cage =>
-            $"{{ name: {Quoted(cage.Name)}, places: {cage.Places}{(cage.Use == CageUse.Pairing ? ", use: pairing" : "")} }}"));
+            $"{{ name: {Quoted(cage.Name)}, places: {cage.Places}{(cage.Use == CageUse.Pairing ? ", use: pairing" : "")}{(cage.Rows is { } rows ? $", rows: {rows}, row-cm: {cage.RowCm}" : "")}{(cage.ReachRows is { } reach ? $", reach: {reach}" : "")} }}"));
         Line($"open: [{Days(house.OpenOn)}]");
         if (house.ClosedDays.Count > 0)
         {
             Line($"closed: [{string.Join(", ", house.ClosedDays.Order().Select(Day))}]");
+        }
+
+        if (house.Languages is { Count: > 0 } languages)
+        {
+            Line($"languages: [{string.Join(", ", languages)}]");
         }
 
         if (house.Budget is { } budget)

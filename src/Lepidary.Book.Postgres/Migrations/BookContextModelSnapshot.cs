@@ -84,6 +84,15 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Places")
                         .HasColumnType("integer");
 
+                    b.Property<int?>("ReachRows")
+                        .HasColumnType("integer");
+
+                    b.Property<int?>("RowCm")
+                        .HasColumnType("integer");
+
+                    b.Property<int?>("Rows")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Use")
                         .IsRequired()
                         .HasColumnType("text");
@@ -136,6 +145,9 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Alive")
                         .HasColumnType("integer");
 
+                    b.Property<int>("ColouredUp")
+                        .HasColumnType("integer");
+
                     b.Property<int>("Damaged")
                         .HasColumnType("integer");
 
@@ -162,6 +174,10 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("integer");
 
                     b.Property<string>("Remark")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("SubstituteFor")
                         .HasColumnType("text")
                         .UseCollation("C");
 
@@ -325,6 +341,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("text")
                         .UseCollation("C");
 
+                    b.PrimitiveCollection<List<string>>("Languages")
+                        .HasColumnType("text[]");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("text")
@@ -459,6 +478,9 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.Property<DateOnly>("HungOn")
                         .HasColumnType("date");
+
+                    b.Property<int?>("Position")
+                        .HasColumnType("integer");
 
                     b.Property<int>("Received")
                         .HasColumnType("integer");
@@ -849,6 +871,9 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int>("Count")
                         .HasColumnType("integer");
 
+                    b.Property<int?>("Section")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .HasColumnType("text")
@@ -873,7 +898,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("numeric(18,6)");
 
                     b.Property<Guid>("DeliveryId")
-                        .HasColumnType("uuid");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("DeliveryId");
 
                     b.Property<string>("State")
                         .IsRequired()
@@ -957,6 +984,28 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.HasDiscriminator().HasValue("order-step");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.PackingStep", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid>("DeliveryId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("DeliveryId");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("State");
+
+                    b.HasIndex("Kind", "DeliveryId")
+                        .HasDatabaseName("IX_Facts_PackingStep")
+                        .HasFilter("\"Kind\" = 'packing-step'");
+
+                    b.HasDiscriminator().HasValue("packing-step");
+                });
+
             modelBuilder.Entity("Lepidary.Book.Photo", b =>
                 {
                     b.HasBaseType("Lepidary.Book.Fact");
@@ -999,7 +1048,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("double precision");
 
                     b.Property<double?>("TemperatureC")
-                        .HasColumnType("double precision");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("double precision")
+                        .HasColumnName("TemperatureC");
 
                     b.HasDiscriminator().HasValue("reading");
                 });
@@ -1106,6 +1157,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("AreaId");
 
+                    b.Property<int?>("Beaufort")
+                        .HasColumnType("integer");
+
                     b.Property<int>("Minutes")
                         .HasColumnType("integer");
 
@@ -1114,8 +1168,19 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("text")
                         .UseCollation("C");
 
+                    b.Property<int?>("Sections")
+                        .HasColumnType("integer");
+
                     b.Property<TimeOnly>("Start")
                         .HasColumnType("time without time zone");
+
+                    b.Property<int?>("SunPercent")
+                        .HasColumnType("integer");
+
+                    b.Property<double?>("TemperatureC")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("double precision")
+                        .HasColumnName("TemperatureC");
 
                     b.Property<string>("Weather")
                         .HasColumnType("text")
@@ -1164,6 +1229,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("uuid")
                         .HasColumnName("CageId");
+
+                    b.Property<int?>("Position")
+                        .HasColumnType("integer");
 
                     b.Property<string>("Row")
                         .HasColumnType("text")

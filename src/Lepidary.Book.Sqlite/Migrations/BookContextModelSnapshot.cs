@@ -76,6 +76,15 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int>("Places")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int?>("ReachRows")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("RowCm")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int?>("Rows")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Use")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -125,6 +134,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int>("Alive")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int>("ColouredUp")
+                        .HasColumnType("INTEGER");
+
                     b.Property<int>("Damaged")
                         .HasColumnType("INTEGER");
 
@@ -150,6 +162,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("Remark")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SubstituteFor")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("Taxon")
@@ -302,6 +317,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.PrimitiveCollection<string>("Languages")
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -426,6 +444,9 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.Property<DateOnly>("HungOn")
                         .HasColumnType("TEXT");
+
+                    b.Property<int?>("Position")
+                        .HasColumnType("INTEGER");
 
                     b.Property<int>("Received")
                         .HasColumnType("INTEGER");
@@ -779,6 +800,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int>("Count")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int?>("Section")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -801,7 +825,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("INTEGER");
 
                     b.Property<Guid>("DeliveryId")
-                        .HasColumnType("TEXT");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("DeliveryId");
 
                     b.Property<string>("State")
                         .IsRequired()
@@ -884,6 +910,28 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.HasDiscriminator().HasValue("order-step");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.PackingStep", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid>("DeliveryId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("DeliveryId");
+
+                    b.Property<string>("State")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("State");
+
+                    b.HasIndex("Kind", "DeliveryId")
+                        .HasDatabaseName("IX_Facts_PackingStep")
+                        .HasFilter("\"Kind\" = 'packing-step'");
+
+                    b.HasDiscriminator().HasValue("packing-step");
+                });
+
             modelBuilder.Entity("Lepidary.Book.Photo", b =>
                 {
                     b.HasBaseType("Lepidary.Book.Fact");
@@ -924,7 +972,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("REAL");
 
                     b.Property<double?>("TemperatureC")
-                        .HasColumnType("REAL");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("REAL")
+                        .HasColumnName("TemperatureC");
 
                     b.HasDiscriminator().HasValue("reading");
                 });
@@ -1027,6 +1077,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("AreaId");
 
+                    b.Property<int?>("Beaufort")
+                        .HasColumnType("INTEGER");
+
                     b.Property<int>("Minutes")
                         .HasColumnType("INTEGER");
 
@@ -1034,8 +1087,19 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<int?>("Sections")
+                        .HasColumnType("INTEGER");
+
                     b.Property<TimeOnly>("Start")
                         .HasColumnType("TEXT");
+
+                    b.Property<int?>("SunPercent")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("TemperatureC")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("REAL")
+                        .HasColumnName("TemperatureC");
 
                     b.Property<string>("Weather")
                         .HasColumnType("TEXT");
@@ -1083,6 +1147,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("TEXT")
                         .HasColumnName("CageId");
+
+                    b.Property<int?>("Position")
+                        .HasColumnType("INTEGER");
 
                     b.Property<string>("Row")
                         .HasColumnType("TEXT");

@@ -71,6 +71,12 @@ public sealed class DeliveryLine
     /// <summary>Pupae of another species sent under this name.</summary>
     public int WrongSpecies { get; init; }
 
+    /// <summary>Of the living, those whose wings show through the case: they come out first, and are not claimed.</summary>
+    public int ColouredUp { get; init; }
+
+    /// <summary>Accepted binomial of what was ordered and this was sent in place of; or null.</summary>
+    public string? SubstituteFor { get; init; }
+
     /// <summary>In words, or null.</summary>
     public string? Remark { get; init; }
 
@@ -136,8 +142,11 @@ public sealed class Lot
     /// <summary>Cage it was first hung in, or null; see <see cref="Move"/>.</summary>
     public Guid? CageId { get; init; }
 
-    /// <summary>Row in the cage, as labelled; or null.</summary>
+    /// <summary>Row in the cage, as labelled; or null. A lot that needs several: the first and the last, <c>3-5</c>.</summary>
     public string? Row { get; init; }
+
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
 
     /// <summary>The house's local day on which it was hung.</summary>
     public DateOnly HungOn { get; init; }

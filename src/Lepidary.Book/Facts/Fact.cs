@@ -20,6 +20,7 @@ namespace Lepidary.Book;
 [JsonDerivedType(typeof(Photo), "photo")]
 [JsonDerivedType(typeof(OrderStep), "order-step")]
 [JsonDerivedType(typeof(ClaimStep), "claim-step")]
+[JsonDerivedType(typeof(PackingStep), "packing-step")]
 [JsonDerivedType(typeof(SettledName), "settled-name")]
 [JsonDerivedType(typeof(SettledDiscrepancy), "settled-discrepancy")]
 [JsonDerivedType(typeof(Voiding), "voiding")]
@@ -128,6 +129,9 @@ public sealed class Move : LotFact
 
     /// <summary>Row in the cage, as labelled; or null.</summary>
     public string? Row { get; init; }
+
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
 }
 
 /// <summary>The number received was miscounted. Differences add up, so that it does not matter which came in first.</summary>
@@ -203,7 +207,19 @@ public sealed class Walk : Fact
     /// <summary>Sun, cloud, rain on the glass: in words, or null.</summary>
     public string? Weather { get; init; }
 
-    /// <summary>What was seen, one row a taxon.</summary>
+    /// <summary>Air in the shade at the start, degrees Celsius; or null.</summary>
+    public double? TemperatureC { get; init; }
+
+    /// <summary>Share of the walk in sun, percent, 0…100; or null.</summary>
+    public int? SunPercent { get; init; }
+
+    /// <summary>Wind by the Beaufort scale, 0…12; in a house 0 unless vents and fans blow. Or null.</summary>
+    public int? Beaufort { get; init; }
+
+    /// <summary>Sections into which the path is divided; null for one.</summary>
+    public int? Sections { get; init; }
+
+    /// <summary>What was seen, one row a taxon and section.</summary>
     public List<WalkCount> Counts { get; init; } = [];
 }
 
@@ -219,6 +235,9 @@ public sealed class WalkCount
 
     /// <summary>Accepted binomial.</summary>
     public required string Taxon { get; init; }
+
+    /// <summary>Section of the path, 1 the first; null where the walk has none.</summary>
+    public int? Section { get; init; }
 
     /// <summary>Adults seen, at least 0.</summary>
     public int Count { get; init; }
@@ -280,6 +299,9 @@ public enum ClaimState
 
     /// <summary>The supplier will not credit it.</summary>
     Refused,
+
+    /// <summary>The supplier has answered and not yet credited or refused it.</summary>
+    Answered,
 }
 
 /// <summary>A claim's step onwards. The claim itself is reckoned from the delivery (see <see cref="Claim"/>).</summary>
@@ -293,6 +315,29 @@ public sealed class ClaimStep : Fact
 
     /// <summary>Money asked for or credited, in the supplier's currency; or null.</summary>
     public decimal? Amount { get; init; }
+}
+
+/// <summary>What became of a box's packing. What it must be is for the house's licence to say.</summary>
+public enum PackingState
+{
+    /// <summary>Kept open, or used again.</summary>
+    Kept,
+
+    /// <summary>Sealed in a bag until it is destroyed.</summary>
+    Sealed,
+
+    /// <summary>Destroyed.</summary>
+    Destroyed,
+}
+
+/// <summary>A step in what becomes of a box's packing, frass and dead pupae.</summary>
+public sealed class PackingStep : Fact
+{
+    /// <summary>The delivery.</summary>
+    public Guid DeliveryId { get; init; }
+
+    /// <summary>State it came to.</summary>
+    public PackingState State { get; init; }
 }
 
 /// <summary>What a printed name means, settled once by the keeper for all lists to come.</summary>

@@ -62,7 +62,7 @@ internal static class FactRules
     [
         ($"{line.Taxon}, ordered", line.Ordered ?? 0), ($"{line.Taxon}, on the note", line.Noted ?? 0), ($"{line.Taxon}, alive", line.Alive),
         ($"{line.Taxon}, dead", line.Dead), ($"{line.Taxon}, damaged", line.Damaged), ($"{line.Taxon}, emerged in the box", line.Emerged),
-        ($"{line.Taxon}, wrong species", line.WrongSpecies),
+        ($"{line.Taxon}, wrong species", line.WrongSpecies), ($"{line.Taxon}, coloured up", line.ColouredUp),
     ];
 
     private static void CheckKind(Fact fact, List<Problem> found)
@@ -80,6 +80,18 @@ internal static class FactRules
                 break;
             case Reading { HumidityPercent: < 0 or > 100 or double.NaN } reading:
                 found.Add(new("humidity", Text(reading.HumidityPercent.Value), "percent from 0 to 100"));
+                break;
+            case Walk { TemperatureC: < -50 or > 80 or double.NaN } walk:
+                found.Add(new("temperature", Text(walk.TemperatureC.Value), "degrees Celsius from -50 to 80"));
+                break;
+            case Walk { SunPercent: < 0 or > 100 } walk:
+                found.Add(new("sun", Text(walk.SunPercent.Value), "percent from 0 to 100"));
+                break;
+            case Walk { Beaufort: < 0 or > 12 } walk:
+                found.Add(new("wind", Text(walk.Beaufort.Value), "a force from 0 to 12"));
+                break;
+            case Walk { Sections: not null } walk when walk.Counts.Exists(count => count.Section is { } section && (section < 1 || section > walk.Sections)):
+                found.Add(new("section", "a section that the path has not", $"1 to {walk.Sections}"));
                 break;
             case Photo photo when !PhotoShelf.Types.Contains(photo.MediaType):
                 found.Add(new("photo", photo.MediaType, $"one of {string.Join(", ", PhotoShelf.Types)}"));

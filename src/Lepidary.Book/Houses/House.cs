@@ -27,6 +27,9 @@ public sealed class House
     /// <summary>Single days on which the house is closed.</summary>
     public List<DateOnly> ClosedDays { get; set; } = [];
 
+    /// <summary>Languages in which it speaks to its visitors, its own first (ISO 639-1); null for English alone.</summary>
+    public List<string>? Languages { get; set; }
+
     /// <summary>Most landed money for one order week, in <see cref="Currency"/>; null for none.</summary>
     public decimal? Budget { get; set; }
 
@@ -108,6 +111,15 @@ public sealed class Cage
 
     /// <summary>What it is for.</summary>
     public CageUse Use { get; set; }
+
+    /// <summary>Rows in which pupae hang, 1 the nearest at hand; null where the house has not said.</summary>
+    public int? Rows { get; set; }
+
+    /// <summary>Length of a row to hang pupae in, cm; null where the house has not said.</summary>
+    public int? RowCm { get; set; }
+
+    /// <summary>Rows from the first on that a keeper reaches without steps; null for all.</summary>
+    public int? ReachRows { get; set; }
 }
 
 /// <summary>A taxon or a tag that the house does not keep.</summary>

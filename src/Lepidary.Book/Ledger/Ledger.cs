@@ -25,8 +25,8 @@ public static class Ledger
         ArgumentNullException.ThrowIfNull(lot);
         var day = asOf ?? DateOnly.MaxValue;
         var standing = Standing(facts);
-        var (cage, row) = Place(lot, standing.OfType<Move>(), day);
-        var balance = new LotBalance { Lot = lot, CageId = cage, Row = row, Received = lot.HungOn <= day ? lot.Received : 0 };
+        var (cage, row, position) = Place(lot, standing.OfType<Move>(), day);
+        var balance = new LotBalance { Lot = lot, CageId = cage, Row = row, Position = position, Received = lot.HungOn <= day ? lot.Received : 0 };
         foreach (var fact in standing)
         {
             // A miscount was one from the first day, whenever it was noticed.
@@ -71,11 +71,11 @@ public static class Ledger
         }
     }
 
-    /// <summary>The cage and row in which a lot hangs at the end of a day: those of the last move, by the day that it is about.</summary>
-    internal static (Guid? CageId, string? Row) Place(Lot lot, IEnumerable<Move> standing, DateOnly day)
+    /// <summary>The cage, row and place in which a lot hangs at the end of a day: those of the last move, by the day that it is about.</summary>
+    internal static (Guid? CageId, string? Row, int? Position) Place(Lot lot, IEnumerable<Move> standing, DateOnly day)
     {
         var move = standing.Where(move => move.LotId == lot.Id && move.OnDay <= day).MaxBy(move => (move.OnDay, move.DeviceTime, move.Id));
-        return move is null ? (lot.CageId, lot.Row) : (move.CageId, move.Row);
+        return move is null ? (lot.CageId, lot.Row, lot.Position) : (move.CageId, move.Row, move.Position);
     }
 
     private static bool IsAbout(Fact fact, Guid lotId) => fact switch

@@ -16,6 +16,9 @@ public sealed record LotBalance
     /// <summary>Row in the cage, as labelled; or null.</summary>
     public string? Row { get; init; }
 
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
+
     /// <summary>Pupae received: as first written down, with every recount. 0 on a day before the lot was hung.</summary>
     public int Received { get; init; }
 

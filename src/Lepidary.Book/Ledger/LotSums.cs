@@ -43,12 +43,13 @@ internal static class LotSums
 
     private static LotBalance Balance(Lot lot, IEnumerable<Move> moves, Sums sums, DateOnly day)
     {
-        var (cage, row) = Ledger.Place(lot, moves, day);
+        var (cage, row, position) = Ledger.Place(lot, moves, day);
         return new()
         {
             Lot = lot,
             CageId = cage,
             Row = row,
+            Position = position,
             Received = lot.HungOn <= day ? lot.Received + sums.Recounted : 0,
             EmergedMale = sums.EmergedMale,
             EmergedFemale = sums.EmergedFemale,

@@ -11,7 +11,7 @@ public sealed class HouseFileTests
         zone: Europe/London
         tax: { rate: 20%, reclaimed: no }
         areas: [ { name: Palm hall, floor: 240, height: 6, ceiling: 400 } ]
-        cages: [ { name: Cage A, places: 220 } ]
+        cages: [ { name: Cage A, places: 220, rows: 12, row-cm: 90, reach: 8 } ]
         open: [tue, sat, sun]
         closed: [2026-12-25]
         budget: 900
@@ -32,6 +32,7 @@ public sealed class HouseFileTests
         stock:
           hanging: [ { taxon: Papilio memnon, pupae: 12, since: 2026-11-24, supplier: Quillfeather Pupae, rate: 85% } ]
           flying: [ { taxon: Morpho helenor, count: 9, since: 2026-11-18 } ]
+        languages: [en, DE]
         """;
 
     [Fact]
@@ -42,6 +43,9 @@ public sealed class HouseFileTests
         Assert.Equal("Thornmere Glasshouse", sheet.House.Name);
         Assert.Equal(Weekdays.Tue | Weekdays.Sat | Weekdays.Sun, sheet.House.OpenOn);
         Assert.Equal(900, sheet.House.Budget);
+        Assert.Equal(["en", "de"], sheet.House.Languages);
+        var cage = Assert.Single(sheet.House.Cages);
+        Assert.Equal((12, 90, 8), (cage.Rows, cage.RowCm, cage.ReachRows));
         Assert.Equal(["tag:blue", "all", "all", "Heliconius melpomene"], sheet.House.Aims.Select(aim => aim.Selector));
         Assert.Equal([0.9, 0.8, 0.8, 0.95], sheet.House.Aims.Select(aim => aim.Sure));
         var terms = Assert.Single(sheet.House.Terms);
@@ -60,6 +64,9 @@ public sealed class HouseFileTests
     [InlineData("budget: 900", "bugdet: 900", "line 9", "one of")]
     [InlineData("rate: 0.86", "notes: dear", "line 17", "how much GBP one EUR costs")]
     [InlineData("since: 2026-11-18", "since: 18/11/2026", "line 26", "2026-11-27")]
+    [InlineData("languages: [en, DE]", "languages: [en, EN]", "line 27", "each once, of en, de, fr, es, nl, it")]
+    [InlineData("rows: 12, ", "", "line 6", "together")]
+    [InlineData("reach: 8", "reach: 13", "line 6", "at most the cage's 12 rows")]
     [InlineData("budget: 900", "budget: -5", "line 9", "a number from 0")]
     public void Parse_wrong_field_names_line_and_what_was_expected(string right, string wrong, string line, string expected)
     {

@@ -1,0 +1,149 @@
+﻿using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace Lepidary.Book.Sqlite.Migrations
+{
+    /// <inheritdoc />
+    public partial class HandsOnTheCage : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.AddColumn<int>(
+                name: "Section",
+                table: "WalkCounts",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "Position",
+                table: "Lots",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<string>(
+                name: "Languages",
+                table: "Houses",
+                type: "TEXT",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "Beaufort",
+                table: "Facts",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "Position",
+                table: "Facts",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "Sections",
+                table: "Facts",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "SunPercent",
+                table: "Facts",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "ColouredUp",
+                table: "DeliveryLines",
+                type: "INTEGER",
+                nullable: false,
+                defaultValue: 0);
+
+            migrationBuilder.AddColumn<string>(
+                name: "SubstituteFor",
+                table: "DeliveryLines",
+                type: "TEXT",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "ReachRows",
+                table: "Cages",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "RowCm",
+                table: "Cages",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<int>(
+                name: "Rows",
+                table: "Cages",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Facts_PackingStep",
+                table: "Facts",
+                columns: new[] { "Kind", "DeliveryId" },
+                filter: "\"Kind\" = 'packing-step'");
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.DropIndex(
+                name: "IX_Facts_PackingStep",
+                table: "Facts");
+
+            migrationBuilder.DropColumn(
+                name: "Section",
+                table: "WalkCounts");
+
+            migrationBuilder.DropColumn(
+                name: "Position",
+                table: "Lots");
+
+            migrationBuilder.DropColumn(
+                name: "Languages",
+                table: "Houses");
+
+            migrationBuilder.DropColumn(
+                name: "Beaufort",
+                table: "Facts");
+
+            migrationBuilder.DropColumn(
+                name: "Position",
+                table: "Facts");
+
+            migrationBuilder.DropColumn(
+                name: "Sections",
+                table: "Facts");
+
+            migrationBuilder.DropColumn(
+                name: "SunPercent",
+                table: "Facts");
+
+            migrationBuilder.DropColumn(
+                name: "ColouredUp",
+                table: "DeliveryLines");
+
+            migrationBuilder.DropColumn(
+                name: "SubstituteFor",
+                table: "DeliveryLines");
+
+            migrationBuilder.DropColumn(
+                name: "ReachRows",
+                table: "Cages");
+
+            migrationBuilder.DropColumn(
+                name: "RowCm",
+                table: "Cages");
+
+            migrationBuilder.DropColumn(
+                name: "Rows",
+                table: "Cages");
+        }
+    }
+}
