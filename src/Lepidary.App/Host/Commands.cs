@@ -6,6 +6,7 @@ using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.House;
 using Lepidary.App.Keeping;
+using Lepidary.App.Labels;
 using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
@@ -41,6 +42,7 @@ internal static class Commands
             DemoCommands.Create(desk),
             DemoCommands.Start(desk),
             DeliveryCommands.Create(desk),
+            LabelCommands.Create(desk),
             DeathsCommands.Create(desk),
             WalkCommands.Create(desk),
             ClimateCommands.Create(desk),

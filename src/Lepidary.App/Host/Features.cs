@@ -4,9 +4,11 @@ using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.House;
+using Lepidary.App.Labels;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Orders;
+using Lepidary.App.Paper;
 using Lepidary.App.Pocket;
 using Lepidary.App.Rounds;
 using Lepidary.App.Today;
@@ -45,6 +47,8 @@ internal static class Features
         ClimateWeb.AddTo(services);
         PocketWeb.AddTo(services);
         VisitorsWeb.AddTo(services);
+        LabelsWeb.AddTo(services);
+        PaperWeb.AddTo(services);
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -59,5 +63,7 @@ internal static class Features
         WalkWeb.Map(routes);
         ClimateWeb.Map(routes);
         PocketWeb.Map(routes);
+        LabelsWeb.Map(routes);
+        PaperWeb.Map(routes);
     }
 }

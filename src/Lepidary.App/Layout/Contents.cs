@@ -19,6 +19,7 @@ internal static class Contents
         new("/deliveries", "Deliveries", "What came, and is it what was ordered?"),
         new("/round", "Round", "What happened in the cages?", Thumb: true),
         new("/flying", "Flying", "What flies, and what will fly?", Thumb: true),
+        new("/paper", "Paper", "What do I print for the clipboard, the row and the wall?"),
         new("/species", "Species", "How does it live?"),
         new("/suppliers", "Suppliers", "Who was worth it?"),
         new("/house", "House", "What is this house, and what does it want?"),

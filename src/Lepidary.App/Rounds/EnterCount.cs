@@ -67,6 +67,32 @@ internal sealed class EnterCount(BookContext book, HouseDay day, FactInbox inbox
     /// <summary>Writes it down.</summary>
     public async Task<Checked<CountEntered>> Do(CountOnLot count, CancellationToken cancellation)
     {
+        var found = await Rows(count, cancellation);
+        if (!found.IsGood)
+        {
+            return found.Problems.ToArray();
+        }
+
+        var (lot, facts) = found.Value;
+        var taken = await inbox.Take(cancellation, facts);
+        if (!taken.IsGood)
+        {
+            return taken.Problems.ToArray();
+        }
+
+        var about = await LotFacts.Of(book, lot.Id, cancellation);
+        return new CountEntered(
+            count.Id,
+            lot,
+            taken.Value,
+            Ledger.Balance(lot, about),
+            Ledger.Discrepancies(lot, about),
+            count.Parasitised > 0 ? Hygiene.Steps : []);
+    }
+
+    /// <summary>The rows that say it: the entry, and the release that goes with it or what takes an earlier one back. Nothing is written.</summary>
+    public async Task<Checked<(Lot Lot, IReadOnlyList<Fact> Facts)>> Rows(CountOnLot count, CancellationToken cancellation)
+    {
         var problems = new List<Problem>();
         var found = await finder.Find(count.Lot, cancellation);
         problems.AddRange(found.Problems);
@@ -111,20 +137,7 @@ internal sealed class EnterCount(BookContext book, HouseDay day, FactInbox inbox
             facts.Add(release);
         }
 
-        var taken = await inbox.Take(cancellation, facts);
-        if (!taken.IsGood)
-        {
-            return taken.Problems.ToArray();
-        }
-
-        var about = await LotFacts.Of(book, lot.Id, cancellation);
-        return new CountEntered(
-            count.Id,
-            lot,
-            taken.Value,
-            Ledger.Balance(lot, about),
-            Ledger.Discrepancies(lot, about),
-            count.Parasitised > 0 ? Hygiene.Steps : []);
+        return (lot, (IReadOnlyList<Fact>)facts);
     }
 
     /// <summary>The entry to correct, if it stands.</summary>

@@ -231,7 +231,7 @@ public sealed class FactInboxTests
             NoteText = "10 Morpho helenor\n5 Idea leuconoe",
             Condition = "one corner crushed",
             Lots = [lot],
-            Lines = [new() { Taxon = lot.Taxon, Form = "marinita", OrderLineId = BookId.New(), Ordered = 12, Noted = 11, Alive = 10, Dead = 1, Damaged = 2, Emerged = 3, WrongSpecies = 4, Remark = "small" }],
+            Lines = [new() { Taxon = lot.Taxon, Form = "marinita", OrderLineId = BookId.New(), Ordered = 12, Noted = 11, Alive = 10, Dead = 1, Damaged = 2, Emerged = 3, WrongSpecies = 4, ColouredUp = 5, SubstituteFor = "Morpho menelaus", Remark = "small" }],
         };
         return
         [
@@ -239,14 +239,15 @@ public sealed class FactInboxTests
             new Hanging { HouseId = house, OnDay = today, DeviceTime = now, From = HangingFrom.Brood, Lots = [book.Lot("Heliconius melpomene", 7)] },
             new Entry { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, EmergedMale = 1, EmergedFemale = 2, EmergedUnsexed = 1, Crippled = 1, Dead = 1, Parasitised = 1, Missing = 1 },
             new Transfer { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, Count = 1, To = "the school", ToHouseId = BookId.New() },
-            new Move { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, CageId = book.House.Cages[0].Id, Row = "B2" },
+            new Move { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, CageId = book.House.Cages[0].Id, Row = "B2", Position = 4 },
             new Recount { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, Difference = -1 },
             new Release { HouseId = house, OnDay = today, DeviceTime = now, LotId = lot.Id, Taxon = lot.Taxon, AreaId = book.House.Areas[0].Id, CageId = null, Male = 1, Female = 1, Unsexed = 1 },
             new FoundDead { HouseId = house, OnDay = today, DeviceTime = now, Taxon = lot.Taxon, AreaId = book.House.Areas[0].Id, LotId = lot.Id, Count = 1 },
-            new Walk { HouseId = house, OnDay = today, DeviceTime = now, Path = "Round the pond", AreaId = book.House.Areas[0].Id, Start = new(11, 5), Minutes = 12, Weather = "sun", Counts = [new() { Taxon = "Idea leuconoe", Count = 4 }, new() { Taxon = "Morpho helenor", Count = 2 }] },
+            new Walk { HouseId = house, OnDay = today, DeviceTime = now, Path = "Round the pond", AreaId = book.House.Areas[0].Id, Start = new(11, 5), Minutes = 12, Weather = "sun", TemperatureC = 27.5, SunPercent = 70, Beaufort = 1, Sections = 3, Counts = [new() { Taxon = "Idea leuconoe", Count = 4, Section = 2 }, new() { Taxon = "Morpho helenor", Count = 2 }] },
             new Reading { HouseId = house, OnDay = today, DeviceTime = now, AreaId = book.House.Areas[0].Id, CageId = book.House.Cages[0].Id, TemperatureC = 27.3, HumidityPercent = 81.5 },
             new OrderStep { HouseId = house, OnDay = today, DeviceTime = now, OrderId = BookId.New(), State = OrderState.Sent },
             new ClaimStep { HouseId = house, OnDay = today, DeviceTime = now, DeliveryId = delivery.Id, State = ClaimState.Credited, Amount = 12.345678m },
+            new PackingStep { HouseId = house, OnDay = today, DeviceTime = now, DeliveryId = delivery.Id, State = PackingState.Sealed },
             new SettledName { HouseId = house, OnDay = today, DeviceTime = now, TextKey = "morpho peleides", Taxon = "Morpho helenor", Form = "marinita" },
             new Photo { HouseId = house, OnDay = today, DeviceTime = now, AboutId = lot.Id, MediaType = "image/jpeg", Sha256 = ListShelf.Sha256(Picture) },
             new SettledDiscrepancy { HouseId = house, OnDay = today, DeviceTime = now, SubjectId = lot.Id, Excess = 2, Note = "Two came out unseen." },
