@@ -30,6 +30,7 @@ internal static class ClaimWords
                 ClaimState.Sent => "claim sent",
                 ClaimState.Credited => "credited",
                 ClaimState.Refused => "claim refused",
+                ClaimState.Answered => "claim answered",
                 _ => throw new ArgumentOutOfRangeException(nameof(steps), last.State, "no state of a claim"),
             };
             return new($"{words} {DayWords.Near(last.OnDay, day.Today)}", false, last.State);
