@@ -21,7 +21,11 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
     private readonly ConcurrentDictionary<Guid, (DateOnly Day, Learned Learned)> learned = new();
 
     /// <summary>What hangs, comes and flies at a day's end, as planning takes it.</summary>
-    public async Task<IReadOnlyList<StockItem>> Stock(Guid houseId, DateOnly day, CancellationToken cancellation)
+    /// <param name="houseId">House.</param>
+    /// <param name="day">The day.</param>
+    /// <param name="cancellation">Stops reading.</param>
+    /// <param name="without">Orders that are planned around by themselves and don't count as coming, or null.</param>
+    public async Task<IReadOnlyList<StockItem>> Stock(Guid houseId, DateOnly day, CancellationToken cancellation, IReadOnlySet<Guid>? without = null)
     {
         var there = await stock.ReadAsync(houseId, day, cancellation);
         var suppliers = await Suppliers(cancellation);
@@ -31,7 +35,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
                 StockPlace.Hanging, lot.Lot.Taxon, lot.Hanging, lot.Lot.HungOn, lot.Lot.SupplierId is { } supplier ? suppliers[supplier] : null,
                 null, lot.Emerged, lot.Crippled + lot.Dead + lot.Parasitised)),
             .. there.Lots.Where(lot => lot.ToRelease > 0).Select(lot => new StockItem(StockPlace.Flying, lot.Lot.Taxon, lot.ToRelease, day)),
-            .. there.Coming.SelectMany(coming => coming.Order.Lines.Where(line => line.Taxon is not null && line.Pupae > 0).Select(line => new StockItem(
+            .. there.Coming.Where(coming => without?.Contains(coming.Order.Id) != true).SelectMany(coming => coming.Order.Lines.Where(line => line.Taxon is not null && line.Pupae > 0).Select(line => new StockItem(
                 StockPlace.Coming, line.Taxon!, line.Pupae, Later(coming.Order.ArrivesOn, day), coming.Order.Supplier?.Name))),
             .. there.Flying.Select(group => new StockItem(StockPlace.Flying, group.Taxon, group.Count, group.ReleasedOn, Released: group.Released)),
         ];

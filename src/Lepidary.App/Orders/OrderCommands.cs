@@ -60,6 +60,7 @@ internal static class OrderCommands
         Show(desk),
         Form(desk),
         Step(desk),
+        Answer(desk),
     };
 
     private static Option<string[]> Lines() =>
@@ -223,6 +224,57 @@ internal static class OrderCommands
             return parsed.GetValue(desk.Json) ? desk.Terminal.PrintJson(new { Order = order.Id, State = parsed.GetValue(state) }) : ExitCodes.Done;
         }, cancellation));
         return command;
+    }
+
+    private static Command Answer(Desk desk)
+    {
+        var id = new Argument<Guid>("ORDER") { Description = "Key of the order, sent or confirmed." };
+        var line = new Option<string[]>("--line") { Description = "What comes of a line: NUMBER=PUPAE, 0 where it is refused, NUMBER=PUPAE:SPECIES where another comes instead. Once a line; lines not named come as ordered." };
+        var command = desk.OnBook("answer", "Writes down the supplier's answer line by line; the rest is planned again around it (`orders propose`).", id, line, desk.Who);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var order = await services.GetRequiredService<ShowWrittenOrder>().Order(parsed.GetValue(id), stop);
+            if (order is null)
+            {
+                return desk.Terminal.Refuse([new("ORDER", parsed.GetValue(id).ToString(), "the key of an order of this house")]);
+            }
+
+            var problems = new List<Problem>();
+            var answers = (parsed.GetValue(line) ?? []).Select(said => Said(said, order, problems)).OfType<AnsweredLine>().ToList();
+            if (problems.Count > 0)
+            {
+                return desk.Terminal.Refuse(problems);
+            }
+
+            var answered = await services.GetRequiredService<AnswerOrder>().Answer(BookId.New(), order.Id, answers, desk.WhoOf(parsed), services.GetRequiredService<HouseDay>().Now, stop);
+            if (!answered.IsGood)
+            {
+                return desk.Terminal.Refuse(answered.Problems);
+            }
+
+            if (parsed.GetValue(desk.Json))
+            {
+                return desk.Terminal.PrintJson(new { Order = answered.Value });
+            }
+
+            desk.Terminal.Output.WriteLine(answered.Value);
+            return ExitCodes.Done;
+        }, cancellation));
+        return command;
+    }
+
+    private static AnsweredLine? Said(string said, Order order, List<Problem> problems)
+    {
+        var (number, rest) = said.Split('=', 2) is [var before, var after] ? (before, after) : (said, "");
+        var (count, instead) = rest.Split(':', 2) is [var pupae, var name] ? (pupae, name.Trim()) : (rest, null);
+        var line = int.TryParse(number, out var wanted) ? order.Lines.Find(one => one.Number == wanted) : null;
+        if (line is null || !int.TryParse(count, out var come))
+        {
+            problems.Add(new("--line", said, $"NUMBER=PUPAE or NUMBER=PUPAE:SPECIES, with a number from 1 to {order.Lines.Count}"));
+            return null;
+        }
+
+        return new AnsweredLine(line.Id, come, instead is { Length: > 0 } ? instead : null);
     }
 
     /// <summary>Prints a proposal; the exit code says whether there is a plan.</summary>

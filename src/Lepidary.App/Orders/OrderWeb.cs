@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using Lepidary.App.Host;
 using Lepidary.Book;
@@ -19,6 +20,8 @@ internal static class OrderWeb
         services.AddScoped<WriteOrders>();
         services.AddScoped<StepOrder>();
         services.AddScoped<FillForm>();
+        services.AddScoped<AnswerOrder>();
+        services.AddScoped<SettledToday>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -55,6 +58,39 @@ internal static class OrderWeb
         {
             await step.Step(key, id, state, WhoCookie.Of(http), made, cancellation);
             return Results.LocalRedirect($"/orders/{id}");
+        });
+        routes.MapForm("/orders/{id:guid}", async (Guid id, IFormCollection form, HttpContext http, AnswerOrder answer, HouseDay day, CancellationToken cancellation) =>
+        {
+            var problems = new List<Problem>();
+            var answers = new List<AnsweredLine>();
+            foreach (var field in form.Keys.Where(field => field.StartsWith("pupae-", StringComparison.Ordinal)))
+            {
+                var line = field["pupae-".Length..];
+                if (Guid.TryParse(line, out var key) && int.TryParse(form[field].ToString().Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var pupae))
+                {
+                    answers.Add(new AnsweredLine(key, pupae, form.Text("instead-" + line)));
+                }
+                else
+                {
+                    problems.Add(new(form[field].ToString().Length == 0 ? "a line" : $"a line with \"{form[field]}\"", "no number of pupae", "how many come, 0 where it is refused"));
+                }
+            }
+
+            if (!Guid.TryParse(form["key"], out var once))
+            {
+                http.Response.StatusCode = StatusCodes.Status400BadRequest;
+                return;
+            }
+
+            var answered = problems.Count > 0 ? problems.ToArray()
+                : await answer.Answer(once, id, answers, WhoCookie.Of(http), DateTimeOffset.TryParse(form["made"], CultureInfo.InvariantCulture, out var made) ? made : day.Now, cancellation);
+            if (!answered.IsGood)
+            {
+                await TypedForm.Again<WrittenOrderPage>(http, form, answered.Problems);
+                return;
+            }
+
+            http.Response.Redirect($"/orders/{answered.Value}");
         });
         routes.MapGet("/orders/{id:guid}/order.csv", async (Guid id, ShowWrittenOrder show, CancellationToken cancellation) =>
             await show.Order(id, cancellation) is { } order

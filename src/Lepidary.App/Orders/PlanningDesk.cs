@@ -29,6 +29,9 @@ internal sealed record PlanningInput
 
     public IReadOnlyList<LineRule> Rules { get; init; } = [];
 
+    /// <summary>What today's orders have settled with their suppliers.</summary>
+    public IReadOnlyList<SettledLine> Settled { get; init; } = [];
+
     public Learned Learned { get; init; } = Learned.Nothing;
 
     /// <summary>The suppliers' lists over the weeks; empty where there is no book.</summary>
@@ -103,17 +106,21 @@ internal static class PlanningDesk
 
         var names = offers.Values.Select(item => item.Offer.Taxon).OfType<string>()
             .Concat(stock.Select(item => item.Taxon.Name))
+            .Concat(input.Settled.Select(line => line.Instead).OfType<string>())
             .Concat(aims.OfType<Planning.BreedingAim>().Select(aim => aim.Taxon))
             .Concat(aims.OfType<Planning.DisplayAim>().Where(aim => aim.Of.Kind == AimOfKind.Taxon && aim.Of.Name.Contains(' ', StringComparison.Ordinal)).Select(aim => aim.Of.Name))
             .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
         var lastAimDay = input.House.Aims.Max(aim => aim.To)?.DayNumber - input.OrderDay.DayNumber;
         var horizon = Math.Clamp(lastAimDay ?? UsualHorizon, UsualHorizon, LongestHorizon);
+        var settledWith = input.Settled.Select(line => offers[line.Offer].From.Terms.Supplier!.Name).ToHashSet(StringComparer.Ordinal);
         var problem = new PlanProblem
         {
             OrderDay = input.OrderDay,
             HorizonDays = horizon,
             Currency = input.House.Currency,
-            Suppliers = [.. input.Lists.Select(from => Supplier(from, input.House, input.OrderDay)).DistinctBy(supplier => supplier.Name)],
+            Suppliers = [.. input.Lists.Select(from => Supplier(from, input.House, input.OrderDay)).DistinctBy(supplier => supplier.Name)
+                // A box that is asked for is not asked for again: what is still wanted comes from others.
+                .Select(supplier => supplier with { TakesNoMore = settledWith.Contains(supplier.Name) })],
             Offers = [.. offers.Select(item => PlanOffer(item.Key, item.Value.From, item.Value.Offer))],
             Taxa = [.. names.Select(name => PlanTaxon(table.Of(name), stock.Where(item => item.Taxon.Name == name).Select(item => item.Item), keepNots.Where(item => item.Selector.Value.Includes(table.Of(name))).Select(item => item.keepNot), input))],
             Aims = aims,
@@ -121,7 +128,8 @@ internal static class PlanningDesk
             Budget = input.House.Budget,
             CagePlaces = input.House.Cages.Any(cage => cage.Use == CageUse.Emergence) ? input.House.Cages.Where(cage => cage.Use == CageUse.Emergence).Sum(cage => cage.Places) : null,
             FlyingCeiling = input.House.Areas.Any(area => area.Ceiling is not null) ? input.House.Areas.Sum(area => area.Ceiling ?? 0) : null,
-            Rules = LineRules.Spread(input.Rules, offers.Keys),
+            Rules = [.. LineRules.Spread(input.Rules, offers.Keys).Where(rule => input.Settled.All(line => line.Offer != rule.Offer))],
+            Settled = input.Settled,
             Settings = input.Settings,
         };
         return new PlanningTask(problem, offers, notOrderable);
@@ -134,6 +142,9 @@ internal static class PlanningDesk
     /// <summary>The first such weekday after a day.</summary>
     public static DateOnly Next(DateOnly day, DayOfWeek weekday) =>
         day.AddDays((((int)weekday - (int)day.DayOfWeek + 6) % 7) + 1);
+
+    /// <summary>True for a line that can be ordered as it stands.</summary>
+    public static bool IsOrderable(Offer offer) => WhyNotOrderable(offer) is null;
 
     private static string? WhyNotOrderable(Offer offer) => offer switch
     {

@@ -7,7 +7,7 @@ namespace Lepidary.App.Orders;
 /// <param name="Notes">What is unusual about the offer against the lists of the weeks before, in words.</param>
 internal sealed record ProposedLine(
     string Offer, string Supplier, int Line, string? Sheet, string Text, string? Taxon, string? Form, OfferKind Kind, int Pupae, int Packs, int Pack,
-    decimal UnitPrice, decimal Goods, string Currency, decimal Landed, DateOnly Arrives, string Reason, IReadOnlyList<string> Notes);
+    decimal UnitPrice, decimal Goods, string Currency, decimal Landed, DateOnly Arrives, string Reason, IReadOnlyList<string> Notes, bool Settled);
 
 /// <summary>A line that can't be ordered until the keeper settles something.</summary>
 internal sealed record UnsettledLine(string Supplier, int Line, string Text, string Why);
@@ -25,6 +25,9 @@ internal sealed record ProposalReport
 
     /// <summary>Which wishes clash, or what is wrong; empty when there is a plan.</summary>
     public IReadOnlyList<string> Problems { get; init; } = [];
+
+    /// <summary>What holds only as far as what is settled lets it, one sentence each.</summary>
+    public IReadOnlyList<string> SettledNotes { get; init; } = [];
 
     public decimal? Budget { get; init; }
 
@@ -68,6 +71,7 @@ internal sealed record ProposalReport
             Currency = input.House.Currency,
             Status = outcome.Status,
             Problems = outcome.Problems,
+            SettledNotes = outcome.Notes,
             Budget = input.House.Budget,
             Total = plan?.Total ?? 0,
             Pupae = plan?.Lines.Sum(line => line.Pupae) ?? 0,
@@ -88,10 +92,12 @@ internal sealed record ProposalReport
 
     private static ProposedLine Line(PlanLine line, PlanningInput input, PlanningTask task)
     {
-        var (from, offer) = task.Offers[line.Offer];
+        // What comes instead of a line stands under that line's offer, with a name of its own after it.
+        var (from, offer) = task.Offers.TryGetValue(line.Offer, out var own) ? own
+            : task.Offers[task.Problem.Settled.First(settled => settled.Instead == line.Taxon && line.Offer.StartsWith(settled.Offer + " ", StringComparison.Ordinal)).Offer];
         return new ProposedLine(
-            line.Offer, line.Supplier, offer.Line, offer.Sheet, offer.Text, line.Taxon, offer.Form, offer.Kind, line.Pupae, line.Packs, offer.Pack,
-            line.UnitPrice, line.Goods, from.Terms.Currency, line.Landed, line.Arrives, line.Reason, Notes(input, from, offer));
+            line.Offer, line.Supplier, offer.Line, offer.Sheet, offer.Text, line.Taxon, line.Taxon == offer.Taxon ? offer.Form : null, offer.Kind, line.Pupae, line.Packs, offer.Pack,
+            line.UnitPrice, line.Goods, from.Terms.Currency, line.Landed, line.Arrives, line.Reason, Notes(input, from, offer), line.Settled);
     }
 
     private static IReadOnlyList<string> Notes(PlanningInput input, ListOnOffer from, Offer offer) =>

@@ -24,7 +24,7 @@ internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch
 }
 
 /// <summary>Plans from the book: its house, its stock, what its lots have taught, and the lists of this week.</summary>
-internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, ProposalMemory memory)
+internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, ProposalMemory memory, SettledToday settledToday)
 {
     /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
     /// <param name="settings">How long and how near.</param>
@@ -51,10 +51,14 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
         var house = await day.House(cancellation);
         var onOffer = await lists.OnOffer(house, day.Today, cancellation);
         var known = onOffer.SelectMany(from => from.List.Offers.Select(offer => PlanningDesk.OfferId(from, offer))).ToHashSet(StringComparer.Ordinal);
+        var settled = await settledToday.Read(
+            onOffer.SelectMany(from => from.List.Offers.Where(PlanningDesk.IsOrderable).Select(offer => (Supplier: from.Terms.Supplier!.Name, Id: PlanningDesk.OfferId(from, offer)))).ToLookup(offer => offer.Supplier, offer => offer.Id),
+            cancellation);
         var input = new PlanningInput
         {
             House = house,
-            Stock = await odds.Stock(house.Id, day.Today, cancellation),
+            Stock = await odds.Stock(house.Id, day.Today, cancellation, settled.Orders),
+            Settled = settled.Lines,
             Lists = onOffer,
             OrderDay = day.Today,
             // A rule about a line of last week's list has nothing to say this week.

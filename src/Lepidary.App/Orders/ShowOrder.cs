@@ -11,7 +11,8 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Orders;
 
 /// <summary>One supplier's part of the proposal, worded.</summary>
-internal sealed record OrderPart(string Supplier, string Arrives, string MadeUp, string Landed, IReadOnlyList<OrderRow> Rows);
+/// <param name="Settled">True where the supplier was asked already and nothing about it is planned any more.</param>
+internal sealed record OrderPart(string Supplier, string Arrives, string MadeUp, string Landed, IReadOnlyList<OrderRow> Rows, bool Settled);
 
 /// <summary>One line of the proposal, worded.</summary>
 internal sealed record OrderRow(string Offer, string? Taxon, string? Form, string Text, int Pupae, int Pack, string Each, string Landed, string Reason, string? Settled, IReadOnlyList<string> Notes);
@@ -48,6 +49,12 @@ internal sealed record OrderView
 
     public IReadOnlyList<OrderPart> Parts { get; init; } = [];
 
+    /// <summary>What is still to be written.</summary>
+    public IReadOnlyList<OrderPart> New => [.. Parts.Where(part => !part.Settled)];
+
+    /// <summary>What holds only as far as what is settled lets it.</summary>
+    public IReadOnlyList<string> Notes { get; init; } = [];
+
     public IReadOnlyList<AimRow> Aims { get; init; } = [];
 
     public IReadOnlyList<string> LeftOut { get; init; } = [];
@@ -75,7 +82,7 @@ internal sealed record OrderView
     /// <summary>The page of other orders beside this one.</summary>
     public string Otherwise => "/order/otherwise" + (Rules.Count == 0 ? "" : "?" + string.Join('&', Rules.Select(rule => "line=" + Uri.EscapeDataString(rule))));
 
-    public bool CanWrite => Parts.Count > 0 && Problems.Count == 0;
+    public bool CanWrite => New.Count > 0 && Problems.Count == 0;
 
     public Guid Key { get; } = BookId.New();
 }
@@ -116,11 +123,13 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
         var settled = input.Rules.ToDictionary(rule => rule.Offer);
         return new OrderView
         {
-            Headline = report.Problems.Count > 0 ? "These wishes clash" : report.Lines.Count == 0 ? "Order nothing this week" : $"Order {report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)}",
+            Headline = report.Problems.Count > 0 ? "These wishes clash" : report.Lines.Any(line => line.Settled) ? More(report) : report.Lines.Count == 0 ? "Order nothing this week" : $"Order {report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)}",
             Lead = report.Problems.Count > 0 ? "No order can satisfy them together. Loosen one."
+                : report.Lines.Any(line => line.Settled) ? $"{report.Lines.Where(line => line.Settled).Sum(line => line.Pupae)} pupae are settled with their suppliers; the rest is planned around them."
                 : report.Lines.Count == 0 ? "What hangs and flies serves, or nothing on the lists is worth it."
                 : $"Landed: goods, carriage, charges and tax.{(report.Budget is { } budget ? $" The budget is {MoneyWords.Sum(budget, report.Currency)}." : "")}",
             Problems = report.Problems,
+            Notes = report.SettledNotes,
             Parts = [.. report.Orders.Select(order => Part(order, report, settled))],
             Aims = [.. report.Aims.Select(Aim)],
             LeftOut = [.. report.LeftOut.Select(left => left.Sentence)],
@@ -170,7 +179,14 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
         MoneyWords.Sum(order.TotalInHouse, report.Currency),
         [.. report.Lines.Where(line => line.Supplier == order.Supplier && line.Arrives == order.Arrives).Select(line => new OrderRow(
             line.Offer, line.Taxon, line.Form, line.Text, line.Pupae, line.Pack, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.Landed), line.Reason,
-            settled.TryGetValue(line.Offer, out var rule) ? RuleWords(rule) : null, line.Notes))]);
+            settled.TryGetValue(line.Offer, out var rule) ? RuleWords(rule) : null, line.Notes))],
+        report.Lines.Any(line => line.Supplier == order.Supplier && line.Arrives == order.Arrives && line.Settled));
+
+    private static string More(ProposalReport report)
+    {
+        var more = report.Lines.Where(line => !line.Settled).ToList();
+        return more.Count == 0 ? "Nothing more to order" : $"Order {more.Sum(line => line.Pupae)} more pupae for {MoneyWords.Sum(more.Sum(line => line.Landed), report.Currency)}";
+    }
 
     private static AimRow Aim(AimOdds aim)
     {

@@ -5,11 +5,11 @@ using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Orders;
 
-internal sealed record WrittenLine(int Number, string Text, string? Taxon, string? Form, int Pupae, string Each, string Sum, string Reason);
+internal sealed record WrittenLine(Guid Id, int Number, string Text, string? Taxon, string? Form, int Pupae, string Each, string Sum, string Reason);
 
 internal sealed record WrittenOrderView(
     Guid Id, string Supplier, string? Email, string Day, string Arrives, string Who, OrderState State, IReadOnlyList<WrittenLine> Lines, int Pupae,
-    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail, string Made, FormView? Form)
+    string Currency, string Goods, string Carriage, string Charges, string Tax, string Landed, string Mail, string Made, FormView? Form, Guid? Instead)
 {
     public Guid Key { get; } = BookId.New();
 }
@@ -32,14 +32,22 @@ internal sealed class ShowWrittenOrder(BookContext book, HouseDay day, FillForm 
         return new WrittenOrderView(
             id, order.Supplier!.Name, order.Supplier.Email, DayWords.Long(order.OnDay), order.ArrivesOn is { } arrives ? DayWords.Short(arrives) : "not said", order.Who,
             states.GetValueOrDefault(id, OrderState.Drafted),
-            [.. order.Lines.OrderBy(line => line.Number).Select(line => new WrittenLine(line.Number, line.Text, line.Taxon, line.Form, line.Pupae, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.UnitPrice * line.Pupae), line.Reason))],
+            [.. order.Lines.OrderBy(line => line.Number).Select(line => new WrittenLine(line.Id, line.Number, line.Text, line.Taxon, line.Form, line.Pupae, MoneyWords.Plain(line.UnitPrice), MoneyWords.Plain(line.UnitPrice * line.Pupae), line.Reason))],
             order.Lines.Sum(line => line.Pupae),
             order.Currency, MoneyWords.Plain(order.Goods), MoneyWords.Plain(order.Carriage), MoneyWords.Plain(order.Charges), MoneyWords.Plain(order.Tax), MoneyWords.Sum(order.Landed, day.Currency),
             OrderSheet.Mail(order, day.HouseName ?? ""),
             day.Now.ToString("O", System.Globalization.CultureInfo.InvariantCulture),
             await fill.Fill(order, cancellation) is { Filled: var filled }
                 ? new FormView(filled.IsGood ? filled.Value.Words : "", filled.IsGood ? [] : [.. filled.Problems.Select(problem => problem.ToString())])
-                : null);
+                : null,
+            await Stands(id, cancellation));
+    }
+
+    /// <summary>The order that stands in the place of one that was answered otherwise, or null.</summary>
+    private async Task<Guid?> Stands(Guid id, CancellationToken cancellation)
+    {
+        var other = AnswerOrder.Answered(id);
+        return await book.Orders.AnyAsync(order => order.Id == other, cancellation) ? other : null;
     }
 
     public Task<Order?> Order(Guid id, CancellationToken cancellation) =>

@@ -18,7 +18,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
     public async Task<Checked<IReadOnlyList<Guid>>> Write(Guid key, IReadOnlyList<string> rules, IReadOnlyList<string> shown, PlanSettings settings, string who, CancellationToken cancellation)
     {
         var proposed = await propose.Propose(rules, settings, cancellation);
-        if (proposed.IsGood && shown.Count > 0 && !proposed.Value.Report.Lines.Select(Said).ToHashSet().SetEquals(shown))
+        if (proposed.IsGood && shown.Count > 0 && !proposed.Value.Report.Lines.Where(line => !line.Settled).Select(Said).ToHashSet().SetEquals(shown))
         {
             // A search that the clock ended may end elsewhere the next time. What is written is what was seen.
             var others = proposed.Value.Task.Offers.Keys.Except(shown.Select(line => line[..line.LastIndexOf('=')])).Select(offer => offer + "=0");
@@ -37,7 +37,8 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
         }
 
         var offerIds = await OfferIds(task, report, cancellation);
-        var orders = report.Orders.Select(made => Order(key, made, input, task, report, offerIds, who)).ToList();
+        // What is settled is in the book already.
+        var orders = report.Orders.Where(made => report.Lines.Any(line => line.Supplier == made.Supplier && line.Arrives == made.Arrives && !line.Settled)).Select(made => Order(key, made, input, task, report, offerIds, who)).ToList();
         var ids = orders.Select(order => order.Id).ToList();
         var there = await book.Orders.Where(order => ids.Contains(order.Id)).Select(order => order.Id).ToListAsync(cancellation);
         book.Orders.AddRange(orders.Where(order => !there.Contains(order.Id)));
@@ -54,7 +55,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
             Id = id,
             HouseId = input.House.Id,
             SupplierId = terms.SupplierId,
-            ListId = report.Lines.Where(line => line.Supplier == made.Supplier).Select(line => task.Offers[line.Offer].From.ListId).FirstOrDefault(),
+            ListId = report.Lines.Where(line => line.Supplier == made.Supplier && !line.Settled).Select(line => task.Offers[line.Offer].From.ListId).FirstOrDefault(),
             OnDay = report.OrderDay,
             MadeAt = day.Now,
             Who = who,
@@ -89,7 +90,7 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
     /// <summary>The offers that are ordered, as the book keeps them: the same line of the same list, as printed.</summary>
     private async Task<Dictionary<string, Guid>> OfferIds(PlanningTask task, ProposalReport report, CancellationToken cancellation)
     {
-        var ordered = report.Lines.Select(line => line.Offer).Distinct().Select(key => (Key: key, task.Offers[key].From.ListId, task.Offers[key].Offer)).ToList();
+        var ordered = report.Lines.Where(line => !line.Settled).Select(line => line.Offer).Distinct().Select(key => (Key: key, task.Offers[key].From.ListId, task.Offers[key].Offer)).ToList();
         var lists = ordered.Select(one => one.ListId).OfType<Guid>().Distinct().ToList();
         var rows = (await book.Offers.AsNoTracking().Where(row => lists.Contains(row.ListId)).Select(row => new { row.Id, row.ListId, row.Line, row.Sheet, row.Text }).ToListAsync(cancellation))
             .ToLookup(row => (row.ListId, row.Line, row.Sheet));
