@@ -52,12 +52,14 @@ public static class PlanChecker
                 Need(line.Pupae > 0 && line.Pupae % offer.Pack == 0 && line.Packs * offer.Pack == line.Pupae, $"{line.Offer}: {line.Pupae} pupae are not whole packs of {offer.Pack}.");
                 Need(line.Pupae >= offer.Minimum, $"{line.Offer}: {line.Pupae} pupae are below the minimum of {offer.Minimum}.");
                 Need(!offer.SoldOut, $"{line.Offer}: sold out.");
+                Need(!(problem.OrderDay > (offer.LastOrderDay ?? supplier.LastOrderDay)), $"{line.Offer}: orders closed before {problem.OrderDay:yyyy-MM-dd}.");
+                Need(offer.Arrives.Count == 0 || offer.Arrives.Contains(line.Arrives), $"{line.Offer}: this line does not arrive on {line.Arrives:yyyy-MM-dd}.");
+                Need(!supplier.ClosedDays.Contains(line.Arrives) && !problem.NoBoxesOn.Contains(line.Arrives), $"{line.Offer}: no box can arrive on {line.Arrives:yyyy-MM-dd}.");
                 Need(!supplier.TakesNoMore, $"{line.Offer}: its supplier takes nothing more.");
                 Need(!supplier.Avoided, $"{line.Offer}: its supplier is to be avoided.");
                 Need(supplier.Arrives.Contains(line.Arrives) && line.Arrives >= problem.OrderDay, $"{line.Offer}: nothing arrives on {line.Arrives:yyyy-MM-dd}.");
-                var price = offer.Breaks.Where(b => line.Pupae >= b.From).OrderBy(b => b.From).Select(b => b.Price).Append(offer.Price).ToList();
-                var unit = offer.Breaks.Any(b => line.Pupae >= b.From) ? price[^2] : offer.Price;
-                Need(line.UnitPrice == unit && line.Goods == unit * line.Pupae, $"{line.Offer}: {line.Pupae} pupae at {unit} are {unit * line.Pupae}, not {line.Goods} at {line.UnitPrice}.");
+                Priced(line, offer);
+                Need(offer.Taxon is not null || offer.Mix.All(m => m.Share <= 0 || Taxon(m.Taxon).MostPupae is null), $"{line.Offer}: a mix with a taxon of which only so many may come.");
                 foreach (var name in offer.Taxon is null ? offer.Mix.Where(m => m.Share > 0).Select(m => m.Taxon) : [offer.Taxon])
                     Need(Taxon(name).KeepNot is null, $"{line.Offer}: the house may not keep {name}.");
             }
@@ -72,6 +74,22 @@ public static class PlanChecker
             }
         }
 
+        // Pupa by pupa: each at the price that holds for it.
+        private void Priced(PlanLine line, PlanOffer offer)
+        {
+            var goods = 0m;
+            for (var pupa = 1; pupa <= line.Pupae; pupa++)
+            {
+                var (counted, price) = (offer.BreaksHold == BreakHolds.FromThere ? pupa : line.Pupae, offer.Price);
+                foreach (var step in offer.Breaks.OrderBy(b => b.From))
+                    price = step.From <= counted ? step.Price : price;
+                goods += price;
+            }
+
+            Need(line.Goods == goods, $"{line.Offer}: {line.Pupae} pupae are {goods}, not {line.Goods} at {line.UnitPrice}.");
+            Need(Math.Abs(line.UnitPrice - (goods / line.Pupae)) <= (offer.BreaksHold == BreakHolds.FromThere ? 0.00005m : 0), $"{line.Offer}: each costs {goods / line.Pupae}, not {line.UnitPrice}.");
+        }
+
         // Every answer is in the plan as it was given, and nothing else of a line that was answered.
         private void Answers()
         {
@@ -84,8 +102,7 @@ public static class PlanChecker
                 if (lines.Count != 1)
                     continue;
                 Need(lines[0].Pupae == answer.Pupae, $"{answer.Offer}: {lines[0].Pupae} pupae, though {answer.Pupae} are settled.");
-                Need(lines[0].Goods == lines[0].UnitPrice * answer.Pupae, $"{answer.Offer}: {answer.Pupae} pupae at {lines[0].UnitPrice} are not {lines[0].Goods}.");
-                Need(answer.UnitPrice is null || lines[0].UnitPrice == answer.UnitPrice, $"{answer.Offer}: at {lines[0].UnitPrice}, though {answer.UnitPrice} is agreed.");
+                Priced(lines[0], answer.UnitPrice is { } agreed ? ordered with { Price = agreed, Breaks = [] } : ordered);
             }
 
             Need(plan.Lines.Count(l => l.Settled) == problem.Settled.Count(s => s.Pupae > 0), $"The plan calls lines settled that nobody has answered.");
@@ -118,6 +135,7 @@ public static class PlanChecker
             if (problem.Budget is { } budget)
                 Compared.Add(new("budget", problem.Currency, (double)plan.Total, null) { Limit = (double)budget });
             Need(problem.Budget is null || plan.Total <= Math.Max(problem.Budget.Value, settledCost) + slack, $"The orders cost {plan.Total}; the budget is {problem.Budget}.");
+            Need(problem.SeasonBudget is null || plan.Total <= Math.Max(problem.SeasonBudget.Value, settledCost) + slack, $"The orders cost {plan.Total}; the season has {problem.SeasonBudget} left.");
             foreach (var rule in problem.Rules)
             {
                 var pupae = plan.Lines.Where(l => l.Offer == rule.Offer).Sum(l => l.Pupae);
@@ -159,7 +177,8 @@ public static class PlanChecker
                 }
 
                 (mostHanging, mostFlying) = (Math.Max(mostHanging, ownHanging + hanging), Math.Max(mostFlying, ownFlying + flying));
-                if (problem.CagePlaces is { } places)
+                var date = problem.OrderDay.AddDays(day);
+                if ((problem.CagePlacesOn.TryGetValue(date, out var that) ? that : problem.CagePlaces) is { } places)
                     Need(hanging <= Math.Max(settledHanging, Math.Max(0, places - ownHanging)) + 1e-4, $"Day {day}: {ownHanging + hanging:0.0} hang; there are {places} places.");
                 if (problem.FlyingCeiling is { } ceiling)
                     Need(flying <= Math.Max(settledFlying, Math.Max(0, ceiling - ownFlying)) + 1e-4, $"Day {day}: {ownFlying + flying:0.0} fly; the ceiling is {ceiling}.");
@@ -179,7 +198,7 @@ public static class PlanChecker
                     continue;
                 if (aim is BreedingAim breeding)
                 {
-                    var chance = Enumerable.Range(0, days).Max(day => BothSexes(Of(Taxon(breeding.Taxon), day, true), breeding.Pairs, Taxon(breeding.Taxon).FemaleShare));
+                    var chance = Enumerable.Range(0, days).Max(day => BothSexes(breeding.NewBlood ? Fresh(Taxon(breeding.Taxon), day) : Of(Taxon(breeding.Taxon), day, true), breeding.Pairs, Taxon(breeding.Taxon).FemaleShare));
                     Compared.Add(new(aim.Words, "chance", chance, told.Days[0].With) { Figures = days });
                     Need(Math.Abs(chance - told.Days[0].With) < SameOdds, $"Aim {aim.Words}: the chance is {chance:0.000000}, not {told.Days[0].With:0.000000}.");
                     continue;
@@ -355,6 +374,14 @@ public static class PlanChecker
             return cache[(taxon.Name, day, ordered)] = sum;
         }
 
+        private double[] Fresh(PlanTaxon taxon, int day)
+        {
+            double[] sum = [1];
+            foreach (var line in plan.Lines.Where(l => l.Taxon == taxon.Name))
+                sum = Sum(sum, Thinned(taxon.RateFrom(line.Supplier).Forecast(line.Pupae).Masses, FliesAfter(taxon, Since(line, day))));
+            return sum;
+        }
+
         private double AtLeast(DayAim aim, int day, bool ordered)
         {
             var members = problem.Taxa.Where(t => aim.Of.Counts(t.Taxon)).ToList();
@@ -380,16 +407,29 @@ public static class PlanChecker
         // Binomial or beta-binomial masses from log-gamma free products.
         private double[] Mixed(PlanLine line, List<PlanTaxon> members, int day)
         {
-            var (mean, spread) = (0.0, 0.0);
-            foreach (var (taxon, share) in Parts(line).Where(p => p.Taxon is not null && members.Contains(p.Taxon)))
+            // Two pupae of a lot, taxon by taxon: both fly. The make-up is an urn: the second is drawn after the first was put back double.
+            var known = problem.Offers.Single(o => o.Id == line.Offer).MixCertainty;
+            var (mean, twice, most) = (0.0, 0.0, 0.0);
+            var counted = Parts(line).Where(p => p.Taxon is not null && members.Contains(p.Taxon)).ToList();
+            foreach (var (taxon, share) in counted)
             {
                 var rate = taxon!.RateFrom(line.Supplier);
-                var flies = share * FliesAfter(taxon, Since(line, day));
-                // Two pupae of a lot both emerge: the second masses of a lot of two.
-                var both = rate.Forecast(2)[2];
-                mean += flies * rate.Mean;
-                spread += flies * flies * (both - (rate.Mean * rate.Mean));
+                var flies = FliesAfter(taxon, Since(line, day));
+                mean += share * flies * rate.Mean;
+                most = share > 0 ? Math.Max(most, flies) : most;
+                foreach (var (other, otherShare) in counted)
+                {
+                    var same = other == taxon;
+                    var second = double.IsPositiveInfinity(known) ? otherShare : ((otherShare * known) + (same ? 1 : 0)) / (known + 1);
+                    var bothEmerge = same ? rate.Forecast(2)[2] : rate.Mean * other!.RateFrom(line.Supplier).Mean;
+                    twice += share * second * bothEmerge * flies * FliesAfter(other!, Since(line, day));
+                }
             }
+
+            if (most <= 0)
+                return [1];
+            mean /= most;
+            var spread = (twice / most / most) - (mean * mean);
 
             mean = Math.Min(1, mean);
             var n = line.Pupae;
@@ -411,7 +451,7 @@ public static class PlanChecker
                 masses[k] = mass;
             }
 
-            return masses;
+            return Thinned(masses, most);
         }
 
         private static double[] Sum(double[] a, double[] b)

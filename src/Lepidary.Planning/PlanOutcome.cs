@@ -124,7 +124,10 @@ public sealed record PlanLine
     /// <summary>Packs.</summary>
     public required int Packs { get; init; }
 
-    /// <summary>Price of one pupa at this number, supplier's currency, as printed.</summary>
+    /// <summary>
+    /// Price of one pupa at this number, supplier's currency, as printed; the mean of all, to four places, where a price holds from a number
+    /// on.
+    /// </summary>
     public required decimal UnitPrice { get; init; }
 
     /// <summary>Pupae times price, supplier's currency, as printed.</summary>
@@ -135,6 +138,12 @@ public sealed record PlanLine
 
     /// <summary>True when the supplier has answered, so that nothing about it is planned any more.</summary>
     public bool Settled { get; init; }
+
+    /// <summary>
+    /// What the week is better for this line, its cost taken off: worth of what would be short without it, less what it costs; house
+    /// currency. Null where it is settled or cannot be left out.
+    /// </summary>
+    public decimal? Gain { get; init; }
 
     /// <summary>Why, in a sentence.</summary>
     public string Reason { get; init; } = "";

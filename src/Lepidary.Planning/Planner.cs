@@ -51,6 +51,9 @@ public static class Planner
         return faults.Count > 0 ? Without(PlanStatus.BadInput, faults, problem, clock) : Search(Settlement.Of(again), before, clock, progress, cancel);
     }
 
+    // A search that begins from an order of nearly the same problem.
+    internal static PlanOutcome Improve(PlanProblem problem, Plan before, CancellationToken cancel) => Replan(problem, before, [], cancel: cancel);
+
     /// <summary>The problem that <see cref="Replan"/> plans, for whoever wants to judge its plan.</summary>
     public static PlanProblem After(PlanProblem problem, Plan before, IReadOnlyList<SettledLine> settled, IReadOnlyCollection<string>? takeNoMore = null)
     {

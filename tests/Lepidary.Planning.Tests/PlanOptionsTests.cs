@@ -47,6 +47,24 @@ public class PlanOptionsTests
     }
 
     [Fact]
+    public void LastUnits_ofEachWish_tellWhatOneLessSaves()
+    {
+        var (problem, _) = PlanCheckerTests.Week();
+        problem = problem with { Aims = [.. problem.Aims, new BreedingAim { Id = "pair", Words = "a pair", Taxon = "Papilio memnon", Pairs = 1, Sure = 0.99 }] };
+        var proposal = Planner.Propose(problem, cancel: Cancel);
+        var prices = PlanOptions.LastUnits(problem, proposal, Cancel);
+        Assert.Equal(problem.Aims.Select(a => a.Id), prices.Select(p => p.Aim));
+        var blue = prices[0];
+        Assert.Equal((8, 7), (blue.From, blue.To));
+        Assert.True(blue.Dearer < 0);
+        Assert.Equal(blue.Outcome.Plan!.Total - proposal.Plan!.Total, blue.Dearer);
+        Assert.StartsWith("8 blue: one less saves ", blue.Sentence, StringComparison.Ordinal);
+        Assert.Equal(0, prices[2].To);
+        Assert.StartsWith("a pair: giving the wish up ", prices[2].Sentence, StringComparison.Ordinal);
+        Assert.All(prices, p => Assert.True(p.Outcome.Objective <= proposal.Objective + 1e-6));
+    }
+
+    [Fact]
     public void WorthOf_moreBudget_bringsMore()
     {
         var (problem, proposal) = Week();
@@ -54,6 +72,11 @@ public class PlanOptionsTests
         Assert.True(worth.Outcome.Objective < proposal.Objective);
         Assert.InRange(worth.Spent, 0, 100.01m);
         Assert.StartsWith("100.00 GBP more would bring ", worth.Sentence, StringComparison.Ordinal);
-        Assert.Null(PlanOptions.WorthOf(problem with { Budget = null }, proposal, 100, Cancel));
+        var free = problem with { Budget = null };
+        var unbound = Planner.Propose(free, cancel: Cancel);
+        var more = PlanOptions.WorthOf(free, unbound, 10, Cancel)!;
+        Assert.InRange(more.Spent, 0, 10.01m);
+        Assert.StartsWith("10.00 GBP more would bring ", more.Sentence, StringComparison.Ordinal);
+        Assert.Null(PlanOptions.WorthOf(free, new() { Status = PlanStatus.Infeasible }, 10, Cancel));
     }
 }

@@ -15,7 +15,8 @@ internal sealed record DayWish(int Aim, int Day, int Wanted, double? Sure, doubl
 /// <param name="Pairs">Pairs wanted.</param>
 /// <param name="Sure">How sure, or null for the mean.</param>
 /// <param name="Worth">What one pair short is worth, house currency.</param>
-internal sealed record PairWish(int Aim, int Pairs, double? Sure, double Worth);
+/// <param name="NewBlood">True when only what is ordered counts.</param>
+internal sealed record PairWish(int Aim, int Pairs, double? Sure, double Worth, bool NewBlood = false);
 
 /// <summary>Bounds on the pupae of some items of a block together.</summary>
 /// <param name="Places">Places in the block.</param>
@@ -192,21 +193,13 @@ internal sealed class Block
         if (days.Length == 0)
             return new(0, absent);
         var below = new double[days.Length][];
+        var fresh = Pairs.Any(p => p.NewBlood) ? new double[days.Length][] : below;
         var used = Enumerable.Range(0, Items.Length).Where(i => pupae[i] > 0).Select(i => Lot(i, pupae[i])).ToArray();
         for (var place = 0; place < days.Length; place++)
         {
-            var sum = (double[])own[place].Clone();
-            foreach (var lot in used)
-            {
-                if (lot[place].Length == 0)
-                    continue;
-                if (sum.Length == 1)
-                    sum[0] *= lot[place][0];
-                else
-                    CountsBelow.Add(sum, lot[place]);
-            }
-
-            below[place] = sum;
+            below[place] = With((double[])own[place].Clone(), used, place);
+            if (fresh != below)
+                fresh[place] = With(Below(null, depth[place]), used, place);
         }
 
         for (var i = 0; i < absent.Length; i++)
@@ -215,8 +208,23 @@ internal sealed class Block
         foreach (var (place, wish) in wishPlaces)
             shortage += wish.Worth * Missing(below[place], wish.Wanted, wish.Sure);
         foreach (var wish in Pairs)
-            shortage += wish.Worth * below.Min(b => PairsMissing(b, wish));
+            shortage += wish.Worth * (wish.NewBlood ? fresh : below).Min(b => PairsMissing(b, wish));
         return new(shortage, absent);
+    }
+
+    private static double[] With(double[] sum, double[][][] lots, int place)
+    {
+        foreach (var lot in lots)
+        {
+            if (lot[place].Length == 0)
+                continue;
+            if (sum.Length == 1)
+                sum[0] *= lot[place][0];
+            else
+                CountsBelow.Add(sum, lot[place]);
+        }
+
+        return sum;
     }
 
     private double PairsMissing(double[] below, PairWish wish)

@@ -52,6 +52,8 @@ internal sealed class Item
     /// <summary>Price of one pupa at a number.</summary>
     public static decimal PriceAt(PlanOffer offer, int pupae)
     {
+        if (offer.BreaksHold == BreakHolds.FromThere && pupae > 0)
+            return Math.Round(GoodsOf(offer, pupae) / pupae, 4, MidpointRounding.AwayFromZero);
         var price = offer.Price;
         foreach (var step in offer.Breaks)
         {
@@ -63,7 +65,19 @@ internal sealed class Item
     }
 
     /// <summary>Goods of a line as printed.</summary>
-    public static decimal GoodsOf(PlanOffer offer, int pupae) => pupae * PriceAt(offer, pupae);
+    public static decimal GoodsOf(PlanOffer offer, int pupae)
+    {
+        if (offer.BreaksHold == BreakHolds.ForAll)
+            return pupae * PriceAt(offer, pupae);
+        var (goods, counted, price) = (0m, 0, offer.Price);
+        foreach (var step in offer.Breaks.Where(b => b.From <= pupae))
+        {
+            goods += (step.From - 1 - counted) * price;
+            (counted, price) = (step.From - 1, step.Price);
+        }
+
+        return goods + ((pupae - counted) * price);
+    }
 }
 
 /// <summary>

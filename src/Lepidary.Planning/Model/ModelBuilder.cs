@@ -100,7 +100,7 @@ internal sealed class ModelBuilder
             {
                 case BreedingAim breeding:
                     ListOf(pairs, breeding.Taxon).Add(new(
-                        place, breeding.Pairs, aim.Sure, WorthOfAim(aim) * 2 * DaysAPairIsWorth));
+                        place, breeding.Pairs, aim.Sure, WorthOfAim(aim) * 2 * DaysAPairIsWorth, breeding.NewBlood));
                     break;
                 case DayAim wish:
                     var members = problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name)
@@ -151,7 +151,7 @@ internal sealed class ModelBuilder
             Blocks = blocks,
             GroupDays = groupDays,
             Rooms = Rooms(items),
-            Budget = problem.Budget is { } budget ? Math.Max((double)budget, SettledCost(items)) : double.PositiveInfinity,
+            Budget = problem.Spendable is { } budget ? Math.Max((double)budget, SettledCost(items)) : double.PositiveInfinity,
             Constant = constant + ownConstant,
             Worth = worth,
         };
@@ -237,7 +237,8 @@ internal sealed class ModelBuilder
             foreach (var arrives in supplier.Arrives.Distinct().Order())
             {
                 var day = arrives.DayNumber - problem.OrderDay.DayNumber;
-                if (day < 0 || day > problem.HorizonDays)
+                var closed = (supplier.ClosedDays.Contains(arrives) || problem.NoBoxesOn.Contains(arrives)) && !agreed.Contains((supplier.Name, arrives));
+                if (day < 0 || day > problem.HorizonDays || closed)
                     continue;
                 yield return new()
                 {
@@ -334,7 +335,8 @@ internal sealed class ModelBuilder
         var items = new List<Item>();
         foreach (var offer in problem.Offers.OrderBy(o => o.Id, StringComparer.Ordinal))
         {
-            var own = slots.Where(s => s.Supplier.Name == offer.Supplier).ToList();
+            var own = slots.Where(s => s.Supplier.Name == offer.Supplier
+                && (offer.Arrives.Count == 0 || offer.Arrives.Contains(s.Arrives) || settled.Contains(offer.Id))).ToList();
             foreach (var slot in own)
             {
                 var choices = Choices(offer, slot, own.Count > 1);
@@ -385,11 +387,11 @@ internal sealed class ModelBuilder
             }
         }
 
-        if (slot.Supplier.Avoided || slot.Supplier.TakesNoMore || offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
+        if (slot.Supplier.Avoided || OrdersClosed(problem, slot.Supplier, offer) || offer.SoldOut || WhyNotKept(problem, taxa, offer) is not null)
             return [0];
         if (offer.Taxon is { } name && taxa[name].MostPupae is { } licence)
             most = Math.Min(most, licence);
-        if (problem.CagePlaces is { } places)
+        if (problem.PlacesOn(slot.Arrives) is { } places)
             most = Math.Min(most, (int)Math.Max(0, places - hanging[slot.ArrivalDay] + PlanModel.Tolerance));
         most = Math.Max(most, least);
         var choices = new List<int>();
@@ -398,7 +400,7 @@ internal sealed class ModelBuilder
         for (var n = offer.Pack; n <= most; n += offer.Pack)
         {
             if (n >= Math.Max(1, Math.Max(least, offer.Minimum))
-                && (problem.Budget is not { } budget || (double)Item.GoodsOf(offer, n) * slot.GoodsFactor <= (double)budget + PlanModel.Tolerance))
+                && (problem.Spendable is not { } budget || (double)Item.GoodsOf(offer, n) * slot.GoodsFactor <= (double)budget + PlanModel.Tolerance))
             {
                 choices.Add(n);
             }
@@ -408,11 +410,18 @@ internal sealed class ModelBuilder
         return choices.Count == 0 ? [least] : [.. choices];
     }
 
+    /// <summary>True when a line can't be ordered any more on the order day.</summary>
+    public static bool OrdersClosed(PlanProblem problem, PlanSupplier supplier, PlanOffer offer) =>
+        supplier.TakesNoMore || problem.OrderDay > (offer.LastOrderDay ?? supplier.LastOrderDay);
+
     /// <summary>Why the house may not keep what a line brings, or null.</summary>
     public static string? WhyNotKept(PlanProblem problem, Dictionary<string, PlanTaxon> taxa, PlanOffer offer)
     {
         if (offer.Taxon is { } name)
             return taxa[name].KeepNot;
+        // What of a mix is of a taxon whose number is limited nobody knows before it is there.
+        if (offer.Mix.FirstOrDefault(m => m.Share > 0 && taxa[m.Taxon].MostPupae is not null) is { } limited)
+            return $"the supplier may put any number of {limited.Taxon} in it, of which only so many may come";
         var barred = offer.Mix.Where(m => m.Share > 0 && taxa[m.Taxon].KeepNot is not null).Select(m => m.Taxon).FirstOrDefault();
         return barred is null ? null : $"the supplier may put {barred} in it, and {taxa[barred].KeepNot}";
     }
@@ -460,19 +469,29 @@ internal sealed class ModelBuilder
         if (counted.Count == 0)
             return null;
         var (mean, excess) = (new double[days], new double[days]);
-        foreach (var part in counted)
+        var of = counted.Select(p => (p.Share, Rate: taxa[p.Taxon].RateFrom(offer.Supplier), Flies: FliesGivenEmerged(taxa[p.Taxon], slot))).ToList();
+        for (var day = 0; day < days; day++)
+            (mean[day], excess[day]) = OfPupa(of.Select(p => (p.Share, p.Rate, p.Flies[day])), offer.Taxon is null ? offer.MixCertainty : double.PositiveInfinity);
+        return new(mean, excess);
+    }
+
+    /// <summary>
+    /// Chance that a pupa of a lot is one of these taxa and flies, and the covariance of two pupae of the lot: they share the lot's unknown rate
+    /// of each taxon, and the make-up, which is Dirichlet with this concentration.
+    /// </summary>
+    internal static (double Mean, double Covariance) OfPupa(IEnumerable<(double Share, EmergenceRate Rate, double Flies)> parts, double makeUp)
+    {
+        // E(p_i p_j) is s_i·s_j·shared, for i = j plus s_i·apart.
+        var (shared, apart) = double.IsPositiveInfinity(makeUp) ? (1, 0) : (makeUp / (makeUp + 1), 1 / (makeUp + 1));
+        var (mean, own) = (0.0, 0.0);
+        foreach (var (share, rate, flies) in parts)
         {
-            var rate = taxa[part.Taxon].RateFrom(offer.Supplier);
-            var flies = FliesGivenEmerged(taxa[part.Taxon], slot);
-            var covariance = SquaredMean(rate) - (rate.Mean * rate.Mean);
-            for (var day = 0; day < days; day++)
-            {
-                mean[day] += part.Share * rate.Mean * flies[day];
-                excess[day] += part.Share * part.Share * covariance * flies[day] * flies[day];
-            }
+            mean += share * rate.Mean * flies;
+            var squared = SquaredMean(rate);
+            own += flies * flies * ((share * share * shared * (squared - (rate.Mean * rate.Mean))) + (share * apart * squared));
         }
 
-        return new(mean, excess);
+        return (mean, own + ((shared - 1) * mean * mean));
     }
 
     /// <summary>E(p²) of a new lot's own rate p: the unknown mean and the lot's spread around it.</summary>
@@ -630,7 +649,16 @@ internal sealed class ModelBuilder
             var arrivals = slots.Select(s => s.ArrivalDay)
                 .Concat(problem.Taxa.SelectMany(t => t.Stock.Lots).Where(l => l.Hanging > 0 && l.DaysHanging < 0).Select(l => -l.DaysHanging))
                 .Where(d => d < days).Distinct().Order();
-            rooms.AddRange(arrivals.Select(day => new RoomDay(day, Math.Max(0, places - hanging[day]), true)));
+            rooms.AddRange(arrivals.Where(_ => problem.CagePlacesOn.Count == 0).Select(day => new RoomDay(day, Math.Max(0, places - hanging[day]), true)));
+        }
+
+        if (problem.CagePlacesOn.Count > 0)
+        {
+            for (var day = 0; day < days; day++)
+            {
+                if (problem.PlacesOn(problem.OrderDay.AddDays(day)) is { } here)
+                    rooms.Add(new(day, Math.Max(0, here - hanging[day]), true));
+            }
         }
 
         if (problem.FlyingCeiling is { } ceiling)

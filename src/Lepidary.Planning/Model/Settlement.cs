@@ -25,12 +25,12 @@ internal static class Settlement
 
             var own = settled[offer.Id].Where(s => s.Instead is null).ToList();
             var agreed = own.FirstOrDefault(s => s.Pupae > 0);
-            offers.Add(agreed is null ? offer : AsAgreed(offer, agreed, own.Sum(s => s.Pupae)));
+            offers.Add(agreed is null ? offer : AsAgreed(offer, agreed));
             lines.AddRange(own.Count > 0 ? own : [new(offer.Id, settled[offer.Id].First().Arrives, 0)]);
             foreach (var instead in settled[offer.Id].Where(s => s.Instead is not null))
             {
                 var id = InsteadId(instead);
-                offers.Add(AsAgreed(offer, instead, instead.Pupae) with { Id = id, Taxon = instead.Instead, Mix = [], Text = instead.Instead! });
+                offers.Add(AsAgreed(offer, instead) with { Id = id, Taxon = instead.Instead, Mix = [], Text = instead.Instead! });
                 lines.Add(instead with { Offer = id, Instead = null });
             }
         }
@@ -48,12 +48,12 @@ internal static class Settlement
     public static string InsteadId(SettledLine line) =>
         string.Create(CultureInfo.InvariantCulture, $"{line.Offer} > {line.Instead} {line.Arrives:yyyy-MM-dd}");
 
-    private static PlanOffer AsAgreed(PlanOffer offer, SettledLine line, int pupae) => offer with
+    private static PlanOffer AsAgreed(PlanOffer offer, SettledLine line) => offer with
     {
-        Price = line.UnitPrice ?? Item.PriceAt(offer, pupae),
-        Breaks = [],
+        Price = line.UnitPrice ?? offer.Price,
+        Breaks = line.UnitPrice is null ? offer.Breaks : [],
         Minimum = 0,
-        Available = pupae,
+        Available = null,
         SoldOut = false,
     };
 }

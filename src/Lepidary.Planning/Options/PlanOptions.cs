@@ -30,6 +30,7 @@ public static class PlanOptions
     // What a butterfly short counts for when the keeper would rather save, or rather show.
     private const decimal Thrifty = 1 / 4m;
     private const decimal Generous = 10;
+    private const int ShortSearch = 2;
 
     /// <summary>
     /// One supplier only, a cheaper one (a butterfly short counts a quarter), the best show for the budget (it counts tenfold): each where it differs from the proposal. Options are planned to half a
@@ -83,19 +84,7 @@ public static class PlanOptions
         ArgumentOutOfRangeException.ThrowIfLessThan(number, 1);
         var wish = problem.Aims.Single(a => a.Id == aim);
         var now = wish is BreedingAim breeding ? breeding.Pairs : ((DayAim)wish).AtLeast;
-        var other = problem with
-        {
-            Aims = [.. problem.Aims.Select(a => a.Id != aim ? a : a switch
-            {
-                BreedingAim b => b with { Pairs = number },
-                DayAim d => d with { AtLeast = number },
-                _ => a,
-            })],
-            // The worth of one short stays what it is.
-            Settings = problem.Settings with { WorthOfOneShort = Model.ModelBuilder.WorthOf(problem) },
-        };
-        var outcome = Planner.Propose(Quick(other), cancel: cancel);
-        if (outcome.Plan is not { } plan || proposal.Plan is not { } before)
+        if (proposal.Plan is not { } before || Planner.Improve(Quick(WithNumber(problem, aim, number)), before, cancel) is not { Plan: { } plan } outcome)
             return null;
         var dearer = plan.Total - before.Total;
         var met = plan.Aims.Single(a => a.Aim == aim);
@@ -104,27 +93,80 @@ public static class PlanOptions
         return new(aim, now, number, dearer, sentence, outcome);
     }
 
-    /// <summary>What some more budget would bring.</summary>
-    /// <param name="problem">The problem, with a budget.</param>
+    /// <summary>
+    /// What the last unit of each wish costs: for every aim in turn the order for one less of it, found from the proposal, so that the
+    /// difference is that unit's and not the search's.
+    /// </summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="proposal">Its outcome; without a plan there are no prices.</param>
+    /// <param name="cancel">Ends the search; the prices so far are kept.</param>
+    /// <returns>One price for each aim, in their order; <see cref="WishPrice.To"/> is one less than wished now, 0 where the wish is given up.</returns>
+    public static IReadOnlyList<WishPrice> LastUnits(PlanProblem problem, PlanOutcome proposal, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(proposal);
+        var prices = new List<WishPrice>();
+        if (proposal.Plan is not { } before)
+            return prices;
+        foreach (var aim in problem.Aims)
+        {
+            if (cancel.IsCancellationRequested)
+                break;
+            var number = aim is BreedingAim breeding ? breeding.Pairs : ((DayAim)aim).AtLeast;
+            if (Planner.Improve(Short(WithNumber(problem, aim.Id, number - 1)), before, cancel) is not { Plan: { } plan } outcome)
+                continue;
+            var saved = before.Total - plan.Total;
+            var what = number == 1 ? $"{aim.Words}: giving the wish up" : Invariant($"{aim.Words}: one less");
+            var sentence = Same(before, plan) ? $"{what} changes nothing in the order."
+                : saved > 0 ? Invariant($"{what} saves {saved:0.00} {problem.Currency}.")
+                : $"{what} saves nothing; the money goes to other wishes.";
+            prices.Add(new(aim.Id, number, number - 1, -saved, sentence, outcome));
+        }
+
+        return prices;
+    }
+
+    /// <summary>What some more budget would bring; without a budget, what that much more than the proposal costs would.</summary>
+    /// <param name="problem">The problem.</param>
     /// <param name="proposal">Its outcome, with a plan.</param>
     /// <param name="more">How much more, house currency; above 0.</param>
     /// <param name="cancel">Ends the search.</param>
-    /// <returns>The worth, or null without a budget or a plan.</returns>
+    /// <returns>The worth, or null without a plan.</returns>
     public static MoneyWorth? WorthOf(PlanProblem problem, PlanOutcome proposal, decimal more, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(problem);
         ArgumentNullException.ThrowIfNull(proposal);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(more);
-        if (problem.Budget is not { } budget || proposal.Plan is not { } before)
+        if (proposal.Plan is not { } before)
             return null;
-        var outcome = Planner.Propose(problem with { Budget = budget + more }, cancel: cancel);
+        // Where no budget binds, the order is as large as it pays: what more would buy is seen by letting butterflies count for more.
+        var richer = problem.Spendable is { } budget
+            ? problem with { Budget = budget + more, SeasonBudget = null }
+            : problem with { Budget = before.Total + more, Settings = problem.Settings with { WorthOfOneShort = Model.ModelBuilder.WorthOf(problem) * Generous } };
+        var outcome = Planner.Improve(richer, before, cancel);
         if (outcome.Plan is not { } plan)
             return null;
-        // A search that stops within its gap may end below the proposal; more money is never worth less than nothing.
-        var gain = outcome.Objective >= proposal.Objective ? "nothing that counts" : Gains(before, plan);
+        var gain = Same(before, plan) || Gains(before, plan) is not { Length: > 0 } found ? "nothing that counts" : found;
         var spent = Math.Max(0, plan.Total - before.Total);
         return new(more, spent, string.Create(CultureInfo.InvariantCulture, $"{more:0.00} {problem.Currency} more would bring {gain}."), outcome);
     }
+
+    // The worth of one short stays what it is.
+    private static PlanProblem WithNumber(PlanProblem problem, string aim, int number) => problem with
+    {
+        Aims = [.. problem.Aims.Where(a => a.Id != aim || number > 0).Select(a => a.Id != aim ? a : a switch
+        {
+            BreedingAim b => b with { Pairs = number },
+            DayAim d => d with { AtLeast = number },
+            _ => a,
+        })],
+        Settings = problem.Settings with { WorthOfOneShort = Model.ModelBuilder.WorthOf(problem) },
+    };
+
+    // A few steps are enough to find what one unit changes.
+    private static PlanProblem Short(PlanProblem problem) => problem with { Settings = problem.Settings with { Nodes = ShortSearch, Seconds = Math.Min(5, problem.Settings.Seconds) } };
+
+    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 
     private static PlanProblem Quick(PlanProblem problem) => problem with
     {

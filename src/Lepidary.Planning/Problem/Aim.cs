@@ -54,6 +54,11 @@ public sealed record BreedingAim : Aim
 
     /// <summary>Pairs wanted; at least 1.</summary>
     public required int Pairs { get; init; }
+
+    /// <summary>
+    /// True when only pupae of this order count: founders from outside for a line that the house has bred from itself for long.
+    /// </summary>
+    public bool NewBlood { get; init; }
 }
 
 /// <summary>What the selector of an aim names.</summary>
@@ -67,6 +72,9 @@ public enum AimOfKind
 
     /// <summary>A tag.</summary>
     Tag,
+
+    /// <summary>Whatever a selector of the taxa's table picks, old names of genera and families too.</summary>
+    Selector,
 }
 
 /// <summary>Which taxa an aim counts.</summary>
@@ -83,6 +91,16 @@ public sealed record AimOf(AimOfKind Kind, string Name)
     /// <summary>A tag.</summary>
     public static AimOf Tag(string name) => new(AimOfKind.Tag, name);
 
+    /// <summary>The selector, where <see cref="Kind"/> says so.</summary>
+    public Taxa.TaxonSelector? Selector { get; private init; }
+
+    /// <summary>What a selector picks, at any rank or by tag.</summary>
+    public static AimOf By(Taxa.TaxonSelector selector)
+    {
+        ArgumentNullException.ThrowIfNull(selector);
+        return new(AimOfKind.Selector, selector.Text) { Selector = selector };
+    }
+
     /// <summary>True when the taxon counts.</summary>
     public bool Counts(Taxa.Taxon taxon)
     {
@@ -90,6 +108,7 @@ public sealed record AimOf(AimOfKind Kind, string Name)
         return Kind switch
         {
             AimOfKind.All => true,
+            AimOfKind.Selector => Selector!.Includes(taxon),
             AimOfKind.Tag => taxon.Tags.Contains(Name.ToLowerInvariant()),
             AimOfKind.Taxon => Is(taxon.Name) || Is(taxon.Genus) || Is(taxon.Tribe) || Is(taxon.Subfamily) || Is(taxon.Family) || Is(taxon.TradeFamily),
             _ => throw new InvalidOperationException($"Unknown selector {Kind}."),

@@ -30,11 +30,26 @@ public sealed record PlanProblem
     /// <summary>Days the house is open; null means every day. An aim without days of its own counts on open days.</summary>
     public IReadOnlyCollection<DateOnly>? OpenDays { get; init; }
 
+    /// <summary>Days on which nobody is there to take a box in.</summary>
+    public IReadOnlyCollection<DateOnly> NoBoxesOn { get; init; } = [];
+
     /// <summary>Most that the orders may cost, landed, or null for no limit.</summary>
     public decimal? Budget { get; init; }
 
+    /// <summary>What is left for the season, these orders included, landed, or null for no limit. The tighter of the two budgets holds.</summary>
+    public decimal? SeasonBudget { get; init; }
+
+    /// <summary>The tighter of week's and season's budget, or null.</summary>
+    internal decimal? Spendable => Budget is { } week && SeasonBudget is { } season ? Math.Min(week, season) : Budget ?? SeasonBudget;
+
     /// <summary>Hanging places in all cages together, or null for no limit.</summary>
     public int? CagePlaces { get; init; }
+
+    /// <summary>Days on which there are more or fewer hanging places than <see cref="CagePlaces"/>.</summary>
+    public IReadOnlyDictionary<DateOnly, int> CagePlacesOn { get; init; } = new Dictionary<DateOnly, int>();
+
+    /// <summary>Hanging places of a day, or null for no limit.</summary>
+    internal int? PlacesOn(DateOnly day) => CagePlacesOn.TryGetValue(day, out var places) ? places : CagePlaces;
 
     /// <summary>Most that should be flying at a time, in the mean, or null for no limit.</summary>
     public int? FlyingCeiling { get; init; }

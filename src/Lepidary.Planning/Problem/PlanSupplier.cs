@@ -27,6 +27,12 @@ public sealed record PlanSupplier
     /// <summary>Days on which a box of this order can arrive, one or more. Each used day is a delivery of its own.</summary>
     public required IReadOnlyList<DateOnly> Arrives { get; init; }
 
+    /// <summary>Last day on which orders are taken for this delivery, or null.</summary>
+    public DateOnly? LastOrderDay { get; init; }
+
+    /// <summary>Days on which no box of this supplier can arrive: holidays, no courier.</summary>
+    public IReadOnlyCollection<DateOnly> ClosedDays { get; init; } = [];
+
     /// <summary>Carriage of one delivery by steps, ascending; the last step whose start is reached applies. Empty: none.</summary>
     public IReadOnlyList<CarriageStep> Carriage { get; init; } = [];
 

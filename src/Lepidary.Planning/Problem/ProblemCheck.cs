@@ -23,6 +23,9 @@ internal static class ProblemCheck
 
         Need(problem.HorizonDays is >= 1 and <= 120, $"The plan looks {problem.HorizonDays} days ahead; 1 to 120 can be planned.");
         Need(problem.Budget is null or >= 0, $"The budget is {problem.Budget}; it cannot be below 0.");
+        Need(problem.SeasonBudget is null or >= 0, $"The season has {problem.SeasonBudget} left; it cannot be below 0.");
+        foreach (var (day, places) in problem.CagePlacesOn)
+            Need(places >= 0, $"On {day:yyyy-MM-dd} the cages have {places} places; that cannot be below 0.");
         Need(problem.CagePlaces is null or >= 0, $"The cages have {problem.CagePlaces} places; that cannot be below 0.");
         Need(problem.FlyingCeiling is null or >= 0, $"The ceiling is {problem.FlyingCeiling} flying; it cannot be below 0.");
         Need(problem.Settings.Gap is >= 0 and < 1, $"The gap is {problem.Settings.Gap}; a share from 0 to below 1 is wanted.");
@@ -58,6 +61,9 @@ internal static class ProblemCheck
             Need(o.Pack >= 1, $"Offer {o.Id} comes in packs of {o.Pack}; at least 1 is wanted.");
             Need(o.Minimum >= 0 && (o.Available ?? 0) >= 0, $"Offer {o.Id}: minimum {o.Minimum}, available {o.Available}; neither can be below 0.");
             Need(o.Taxon is null || taxa.Contains(o.Taxon), $"Offer {o.Id} is of {o.Taxon}, which is no taxon of this problem.");
+            Need(o.MixCertainty > 0, $"Offer {o.Id}: its make-up is known from {o.MixCertainty} pupae; above 0 is wanted.");
+            foreach (var day in o.Arrives.Where(d => problem.Suppliers.All(s => s.Name != o.Supplier || !s.Arrives.Contains(d))))
+                Need(false, $"Offer {o.Id} arrives on {day:yyyy-MM-dd}, when no box of {o.Supplier} does.");
             Need(o.Taxon is null || o.Mix.Count == 0, $"Offer {o.Id} is both of one taxon and a mix.");
             NeedUnique(o.Mix.Select(m => m.Taxon), $"Offer {o.Id}: taxon of the mix");
             foreach (var part in o.Mix)
@@ -88,6 +94,7 @@ internal static class ProblemCheck
             Need(a is not DayAim { AtLeast: < 1 }, $"Aim {a.Words}: at least 1 is wanted.");
             Need(a is not DayAim d || d.From is null || d.To is null || d.From <= d.To, $"Aim {a.Words}: it ends before it begins.");
             Need(a is not BreedingAim { Pairs: < 1 or > 50 }, $"Aim {a.Words}: 1 to 50 pairs can be planned.");
+            Need(a is not DayAim { Of: { Kind: AimOfKind.Selector, Selector: null } }, $"Aim {a.Words} has a selector that selects nothing.");
             Need(a is not BreedingAim b || taxa.Contains(b.Taxon), $"Aim {a.Words} is for {(a as BreedingAim)?.Taxon}, which is no taxon of this problem.");
         }
 

@@ -32,6 +32,8 @@ internal static class Clashes
                 Say($"{line}: at least {least} and at most {most} pupae cannot both be.");
             if (suppliers[offer.Supplier].Avoided)
                 Say($"{line} is wanted ({least} pupae), but {offer.Supplier} is to be avoided.");
+            if (ModelBuilder.OrdersClosed(problem, suppliers[offer.Supplier], offer))
+                Say($"{line} is wanted ({least} pupae), but orders for it are closed.");
             if (offer.SoldOut)
                 Say($"{line} is wanted ({least} pupae), but it is sold out.");
             if (ModelBuilder.WhyNotKept(problem, taxa, offer) is { } why)
@@ -44,7 +46,7 @@ internal static class Clashes
                 Say($"{line}: {whole} pupae are fixed, but the list sells no fewer than {offer.Minimum}.");
             if (whole > most && least <= most)
                 Say($"{line}: whole packs make {whole} pupae, but at most {most} are wanted.");
-            if (!suppliers[offer.Supplier].Arrives.Any(d => d >= problem.OrderDay && d <= problem.OrderDay.AddDays(problem.HorizonDays)))
+            if (!DaysOf(problem, suppliers[offer.Supplier], offer).Any())
                 Say($"{line} is wanted ({least} pupae), but no delivery of {offer.Supplier} arrives within the plan.");
         }
 
@@ -57,18 +59,20 @@ internal static class Clashes
                 Say($"{taxon.Name}: {wanted} pupae are fixed, but at most {taxon.MostPupae} may come.");
         }
 
-        if (problem.Budget is { } budget)
+        if (problem.Spendable is { } budget)
         {
             var cost = forced.GroupBy(f => f.Offer.Supplier).Sum(g => LeastLanded(suppliers[g.Key], [.. g]));
             if (cost > budget + 0.005m)
                 Say($"The fixed lines cost {cost:0.00} {problem.Currency} landed; the budget is {budget:0.00}. That is {cost - budget:0.00} too much.");
         }
 
-        if (problem.CagePlaces is { } places && forced.Count > 0)
+        if ((problem.CagePlaces is not null || problem.CagePlacesOn.Count > 0) && forced.Count > 0)
         {
             var hanging = ModelBuilder.HangingByDay(problem.Taxa, problem.HorizonDays + 1);
-            foreach (var day in forced.GroupBy(f => suppliers[f.Offer.Supplier].Arrives.Count == 1 ? suppliers[f.Offer.Supplier].Arrives[0] : default).Where(g => g.Key != default))
+            foreach (var day in forced.GroupBy(f => DaysOf(problem, suppliers[f.Offer.Supplier], f.Offer).ToList() is [var only] ? only : default).Where(g => g.Key != default))
             {
+                if (problem.PlacesOn(day.Key) is not { } places)
+                    continue;
                 var coming = day.Sum(f => f.Pupae);
                 var taken = hanging[day.Key.DayNumber - problem.OrderDay.DayNumber];
                 if (coming > Math.Max(0, places - taken) + PlanModel.Tolerance)
@@ -101,15 +105,15 @@ internal static class Clashes
                 Say($"{taxon.Key}: {pupae} pupae are settled, but at most {taxa[taxon.Key].MostPupae} may come.");
         }
 
-        if ((double?)problem.Budget < model.Budget - 0.005)
-            Say($"What is settled costs {model.Budget:0.00} {problem.Currency} landed; the budget is {problem.Budget:0.00}. Nothing is added to it that costs more.");
-        if (problem.CagePlaces is { } places)
+        if ((double?)problem.Spendable < model.Budget - 0.005)
+            Say($"What is settled costs {model.Budget:0.00} {problem.Currency} landed; the budget is {problem.Spendable:0.00}. Nothing is added to it that costs more.");
+        if (problem.CagePlaces is not null || problem.CagePlacesOn.Count > 0)
         {
             var hanging = ModelBuilder.HangingByDay(problem.Taxa, problem.HorizonDays + 1);
             foreach (var day in settled.Select(i => i.Slot).Distinct())
             {
                 var coming = settled.Sum(i => i.Hangs[day.ArrivalDay] * i.Choices[0]);
-                if (coming > Math.Max(0, places - hanging[day.ArrivalDay]) + 0.5)
+                if (problem.PlacesOn(day.Arrives) is { } places && coming > Math.Max(0, places - hanging[day.ArrivalDay]) + 0.5)
                     Say($"On {day.Arrives:yyyy-MM-dd} {coming:0} pupae need places, but of {places} only {Math.Floor(Math.Max(0, places - hanging[day.ArrivalDay]))} are free.");
             }
         }
@@ -123,7 +127,8 @@ internal static class Clashes
         var limits = new List<(string Name, PlanProblem Without)>
         {
             ("the budget", problem with { Budget = null }),
-            ("the hanging places", problem with { CagePlaces = null }),
+            ("what is left for the season", problem with { SeasonBudget = null }),
+            ("the hanging places", problem with { CagePlaces = null, CagePlacesOn = new Dictionary<DateOnly, int>() }),
             ("the ceiling on adults flying", problem with { FlyingCeiling = null }),
             ("the numbers that a licence allows", problem with { Taxa = [.. problem.Taxa.Select(t => t with { MostPupae = null })] }),
         };
@@ -138,6 +143,10 @@ internal static class Clashes
             ? ["No order keeps all limits and all fixed lines, and no single one of them is the cause."]
             : [$"These cannot all be kept together: {string.Join("; ", culprits)}. Easing any one of them would do."];
     }
+
+    private static IEnumerable<DateOnly> DaysOf(PlanProblem problem, PlanSupplier supplier, PlanOffer offer) =>
+        supplier.Arrives.Where(d => d >= problem.OrderDay && d <= problem.OrderDay.AddDays(problem.HorizonDays)
+            && (offer.Arrives.Count == 0 || offer.Arrives.Contains(d)) && !supplier.ClosedDays.Contains(d) && !problem.NoBoxesOn.Contains(d));
 
     private static bool IsPossible(PlanProblem problem)
     {

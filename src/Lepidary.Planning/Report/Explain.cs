@@ -33,11 +33,22 @@ internal sealed class Explain
         var explain = new Explain(model, Money.Of(model, pupaeByItem));
         return explain.plan with
         {
-            Lines = [.. explain.plan.Lines.Select(explain.WithReason)],
+            Lines = [.. explain.plan.Lines.Select(explain.WithReason).Select(l => l with { Gain = explain.Gain(l, pupaeByItem) })],
             Aims = explain.aims,
             LeftOut = [.. explain.LeftOut()],
             Forecast = explain.odds.Forecast(),
         };
+    }
+
+    private decimal? Gain(PlanLine line, int[] pupaeByItem)
+    {
+        var item = model.Items.Single(i => i.Offer.Id == line.Offer && i.Slot.Arrives == line.Arrives);
+        if (item.IsSettled)
+            return null;
+        var without = (int[])pupaeByItem.Clone();
+        without[item.Index] = 0;
+        var lost = model.Objective(without) - model.Objective(pupaeByItem);
+        return double.IsFinite(lost) ? Math.Round((decimal)lost, 2) : null;
     }
 
     private static string Words(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
@@ -212,8 +223,9 @@ internal sealed class Explain
                 : Say(LeftOutKind.SoldOut, $"What the supplier sends is all there is.");
         }
 
-        if (open.All(o => suppliers[o.Supplier].TakesNoMore))
-            return Say(LeftOutKind.OrdersClosed, $"Who has it takes nothing more this week.");
+        if (open.All(o => ModelBuilder.OrdersClosed(problem, suppliers[o.Supplier], o)))
+            return Say(LeftOutKind.OrdersClosed, $"Orders for it are closed at everybody who has it.");
+        open = [.. open.Where(o => !ModelBuilder.OrdersClosed(problem, suppliers[o.Supplier], o))];
         kept = open;
         var there = kept.Where(o => !o.SoldOut && (o.Available ?? 1) > 0).ToList();
         if (there.Count == 0)
@@ -227,11 +239,13 @@ internal sealed class Explain
         var inTime = items.Where(i => aim is BreedingAim ? i.Flies.Any(f => f > 0) : missing.Any(d => i.Flies[d] > 0.02)).ToList();
         if (items.Count == 0 && there.Any(o => slotsOf.Contains(o.Supplier)))
         {
-            return wanted.Any(o => problem.Budget is { } b && (double)Item.GoodsOf(o, Math.Max(o.Pack, o.Minimum)) * ModelBuilder.LandedFactor(suppliers[o.Supplier], true) > (double)b)
+            return wanted.Any(o => problem.Spendable is { } b && (double)Item.GoodsOf(o, Math.Max(o.Pack, o.Minimum)) * ModelBuilder.LandedFactor(suppliers[o.Supplier], true) > (double)b)
                 ? Say(LeftOutKind.OverBudget, $"Even the smallest pack costs more than the budget.")
                 : Say(LeftOutKind.NoRoom, $"There are no hanging places for even the smallest pack.");
         }
 
+        if (items.Count == 0 && wanted.All(o => suppliers[o.Supplier].Arrives.All(d => suppliers[o.Supplier].ClosedDays.Contains(d) || problem.NoBoxesOn.Contains(d))))
+            return Say(LeftOutKind.OrdersClosed, $"No box of it can arrive: the days are closed.");
         if (inTime.Count == 0)
             return Say(LeftOutKind.TooLate, $"What is offered comes too late, or has not emerged by then.");
         var pupae = model.Items.ToDictionary(i => i, i => plan.Lines.Where(l => l.Offer == i.Offer.Id && l.Arrives == i.Slot.Arrives).Sum(l => l.Pupae));
@@ -258,7 +272,7 @@ internal sealed class Explain
         if (noRoom)
             return Say(LeftOutKind.NoRoom, $"There is no room for more in the cages or in the house.");
         if (overBudget)
-            return Say(LeftOutKind.OverBudget, $"The budget goes to what is worth more.");
+            return Say(LeftOutKind.OverBudget, $"{(problem.SeasonBudget < problem.Budget || problem.Budget is null ? "What is left for the season" : "The budget")} goes to what is worth more.");
         if (noMore && ordered)
             return Say(LeftOutKind.SoldOut, $"All there is on the lists is ordered.");
         return Say(LeftOutKind.NotWorthIt, $"More would cost more than the days it would mend are worth by the importance given.");

@@ -42,8 +42,8 @@ internal sealed class Odds
             var (with, day) = Best(breeding, true, less);
             var (without, _) = Best(breeding, false, null);
             return new(aim.Id, aim.Words, breeding.Pairs, aim.Sure, [
-                new(problem.OrderDay.AddDays(day), with, without, TaxonDay(breeding.Taxon, day, true, less).Mean / 2,
-                    own[breeding.Taxon][day].Mean / 2, with >= (aim.Sure ?? 0.5) - Rounding)]);
+                new(problem.OrderDay.AddDays(day), with, without, Counted(breeding, day, true, less).Mean / 2,
+                    Counted(breeding, day, false, null).Mean / 2, with >= (aim.Sure ?? 0.5) - Rounding)]);
         }
 
         var wish = (DayAim)aim;
@@ -148,13 +148,18 @@ internal sealed class Odds
         var best = (Chance: 0.0, Day: 0);
         for (var day = 0; day < days; day++)
         {
-            var chance = Pairs.Chance(TaxonDay(aim.Taxon, day, ordered, less), aim.Pairs, taxa[aim.Taxon].FemaleShare);
+            var chance = Pairs.Chance(Counted(aim, day, ordered, less), aim.Pairs, taxa[aim.Taxon].FemaleShare);
             if (chance > best.Chance)
                 best = (chance, day);
         }
 
         return best;
     }
+
+    // For new blood only what is ordered.
+    private CountDistribution Counted(BreedingAim aim, int day, bool ordered, PlanLine? less) => !aim.NewBlood
+        ? TaxonDay(aim.Taxon, day, ordered, less)
+        : CountDistribution.Sum(lines.Where(l => ordered && l.Taxon == aim.Taxon && l != less).Select(l => Part(l, null, day)));
 
     private CountDistribution TaxonDay(string? name, int day, bool ordered, PlanLine? less)
     {
@@ -200,21 +205,20 @@ internal sealed class Odds
     }
 
     // How many of a mix are of these taxa and fly. Their common chance is the sum over taxa of share · rate · flying; its spread is that
-    // of the rates. The beta distribution with that mean and spread stands for it.
+    // of the rates and of the make-up. It is never more than the most that flies of one taxon; below that the beta distribution with that mean
+    // and spread stands for it.
     private CountDistribution MixDay(PlanLine line, IReadOnlyCollection<string> members, int day)
     {
-        var (mean, spread) = (0.0, 0.0);
-        foreach (var part in offers[line.Offer].Mix.Where(m => members.Contains(m.Taxon)))
-        {
-            var rate = taxa[part.Taxon].RateFrom(line.Supplier);
-            var flies = part.Share * Flies(taxa[part.Taxon], line.Arrives)[day];
-            mean += flies * rate.Mean;
-            spread += flies * flies * (ModelBuilder.SquaredMean(rate) - (rate.Mean * rate.Mean));
-        }
+        var parts = offers[line.Offer].Mix.Where(m => members.Contains(m.Taxon))
+            .Select(m => (m.Share, taxa[m.Taxon].RateFrom(line.Supplier), Flies: Flies(taxa[m.Taxon], line.Arrives)[day])).ToList();
+        var most = parts.Where(p => p.Share > 0).Select(p => p.Flies).DefaultIfEmpty(0).Max();
+        if (most <= 0)
+            return CountDistribution.Certain(0);
+        var (mean, spread) = ModelBuilder.OfPupa(parts.Select(p => (p.Share, p.Item2, p.Flies / most)), offers[line.Offer].MixCertainty);
 
         if (spread <= 1e-12 || mean is <= 0 or >= 1)
-            return CountDistribution.Binomial(line.Pupae, Math.Min(1, mean));
+            return CountDistribution.Binomial(line.Pupae, Math.Min(1, mean * most));
         var concentration = (mean * (1 - mean) / spread) - 1;
-        return CountDistribution.BetaBinomial(line.Pupae, mean * concentration, (1 - mean) * concentration);
+        return CountDistribution.BetaBinomial(line.Pupae, mean * concentration, (1 - mean) * concentration).Thin(most);
     }
 }

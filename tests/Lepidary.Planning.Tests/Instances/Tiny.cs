@@ -35,6 +35,45 @@ internal static class Tiny
         UsualRate = EmergenceRate.Known(0.8),
     };
 
+    /// <summary>
+    /// The same with what was added later: prices from a number on, lines with days of their own, closed days, last order days, a season's
+    /// budget, places by day, founders, mixes of uncertain make-up. Drawn from a stream of its own.
+    /// </summary>
+    public static PlanProblem Full(int seed)
+    {
+        var problem = Random(seed);
+        var random = new Random(seed + 7_000_000);
+        bool Often() => random.Next(3) == 0;
+        return problem with
+        {
+            Suppliers =
+            [
+                .. problem.Suppliers.Select(s => s with
+                {
+                    Arrives = s.Arrives.Count == 1 && Often() && problem.Offers.Count(o => o.Supplier == s.Name) < 3 ? [s.Arrives[0], s.Arrives[0].AddDays(3)] : s.Arrives,
+                    ClosedDays = random.Next(8) == 0 ? [s.Arrives[0]] : [],
+                    LastOrderDay = random.Next(10) == 0 ? Day.AddDays(-1) : null,
+                    FavouredBy = random.Next(4) == 0 ? -0.15 : s.FavouredBy,
+                }),
+            ],
+            Offers =
+            [
+                .. problem.Offers.Select(o => o with
+                {
+                    BreaksHold = Often() ? BreakHolds.FromThere : BreakHolds.ForAll,
+                    Breaks = o.Breaks.Count == 0 && Often() ? [new(2, o.Price * 0.75m), new(4, o.Price * 0.6m)] : o.Breaks,
+                    Arrives = random.Next(6) == 0 ? [problem.Suppliers.Single(s => s.Name == o.Supplier).Arrives[0]] : [],
+                    LastOrderDay = random.Next(12) == 0 ? Day.AddDays(-1) : random.Next(6) == 0 ? Day : null,
+                    MixCertainty = Often() ? 6 : double.PositiveInfinity,
+                }),
+            ],
+            Aims = [.. problem.Aims.Select(a => a is BreedingAim b ? b with { NewBlood = random.Next(2) == 0 } : a)],
+            SeasonBudget = Often() ? 25 : null,
+            CagePlacesOn = Often() ? new Dictionary<DateOnly, int> { [Day.AddDays(1 + random.Next(4))] = 4 + random.Next(8), [Day.AddDays(6)] = 3 + random.Next(6) } : new(),
+            NoBoxesOn = random.Next(8) == 0 ? [Day.AddDays(2)] : [],
+        };
+    }
+
     public static PlanProblem Random(int seed)
     {
         var random = new Random(seed);

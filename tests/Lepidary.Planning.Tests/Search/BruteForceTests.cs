@@ -39,6 +39,33 @@ public class BruteForceTests
 
     [Theory]
     [MemberData(nameof(Seeds))]
+    public void Propose_tinyProblemWithEveryTerm_isAsGoodAsTryingEveryOrderAndPassesTheChecker(int seed)
+    {
+        var problem = Tiny.Full(seed + 5000);
+        var outcome = Planner.Propose(problem, cancel: TestContext.Current.CancellationToken);
+        Assert.NotEqual(PlanStatus.BadInput, outcome.Status);
+        if (Clashes.Plain(problem).Count > 0)
+        {
+            Assert.Equal(PlanStatus.Infeasible, outcome.Status);
+            return;
+        }
+
+        var best = Best(ModelBuilder.Build(problem));
+        if (double.IsInfinity(best))
+        {
+            Assert.Equal(PlanStatus.Infeasible, outcome.Status);
+            return;
+        }
+
+        Assert.Equal(PlanStatus.Proven, outcome.Status);
+        Assert.Equal(best, outcome.Objective, 1e-5 * (1 + Math.Abs(best)));
+        Assert.Empty(PlanChecker.Check(problem, outcome.Plan!));
+        foreach (var line in outcome.Plan!.Lines.Where(l => l.Gain is not null))
+            Assert.True(line.Gain >= -0.01m, $"{line.Offer} would better be left out by {-line.Gain}");
+    }
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
     public void Run_branchingToTheEnd_isAsGoodAsTryingEveryOrder(int seed)
     {
         var problem = Tiny.Random(seed + 1000);

@@ -10,7 +10,9 @@ public sealed class ExplicitModelTests : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("lepidary-planning-").FullName;
 
-    public static TheoryData<int> Seeds => [.. Enumerable.Range(401, 40).Where(IsPlanned).Take(12)];
+    public static TheoryData<int> Seeds => [.. Enumerable.Range(401, 40).Where(s => IsPlanned(Tiny.Random(s))).Take(12)];
+
+    public static TheoryData<int> FullSeeds => [.. Enumerable.Range(5401, 60).Where(s => IsPlanned(Tiny.Full(s))).Take(8)];
 
     public void Dispose() => Directory.Delete(folder, true);
 
@@ -18,7 +20,15 @@ public sealed class ExplicitModelTests : IDisposable
     [MemberData(nameof(Seeds))]
     public void WriteWhole_smallProblem_hasTheSameOptimumInOtherSolvers(int seed)
     {
-        var problem = Tiny.Random(seed);
+        Compare(Tiny.Random(seed));
+    }
+
+    [Theory]
+    [MemberData(nameof(FullSeeds))]
+    public void WriteWhole_smallProblemWithEveryTerm_hasTheSameOptimumInOtherSolvers(int seed) => Compare(Tiny.Full(seed));
+
+    private void Compare(PlanProblem problem)
+    {
         var outcome = Planner.Propose(problem, cancel: TestContext.Current.CancellationToken);
         Assert.Equal(PlanStatus.Proven, outcome.Status);
         var model = ModelBuilder.Build(problem);
@@ -30,9 +40,8 @@ public sealed class ExplicitModelTests : IDisposable
     }
 
     // One with an order to be found and more than one line, so that the comparison says something.
-    private static bool IsPlanned(int seed)
+    private static bool IsPlanned(PlanProblem problem)
     {
-        var problem = Tiny.Random(seed);
         return Clashes.Plain(problem).Count == 0 && problem.Offers.Count > 3 && problem.Aims.Count > 2
             && Planner.Propose(problem).Plan is { Lines.Count: > 1 };
     }
