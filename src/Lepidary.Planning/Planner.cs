@@ -105,7 +105,7 @@ public static class Planner
             progress.Report(new(Money.Of(model, pupae), objective, bound, clock.Elapsed.TotalSeconds));
     }
 
-    private static int[] PupaeOf(PlanModel model, Plan plan)
+    internal static int[] PupaeOf(PlanModel model, Plan plan)
     {
         var ordered = plan.Lines.ToDictionary(l => (l.Offer, l.Arrives), l => l.Pupae);
         return [.. model.Items.Select(i => ordered.GetValueOrDefault((i.Offer.Id, i.Slot.Arrives)))];
