@@ -4,6 +4,7 @@ using Lepidary.Bench.Lists;
 using Lepidary.Bench.Mixed;
 using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
+using Lepidary.Bench.Seasons;
 
 return args switch
 {
@@ -12,6 +13,8 @@ return args switch
     ["book", .. var rest] => await BookBench.RunAsync(rest),
     ["mixed", .. var rest] => MixedBench.Run(rest),
     ["forecast"] => ForecastBench.Run(),
+    ["season", "tune", .. var rest] => SeasonBench.Tune(rest),
+    ["season", .. var rest] => SeasonBench.Run(rest),
     ["lists", .. var rest] => ListsBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
     ["start", _, _] => await PagesBench.StartAsync(args[1..]),

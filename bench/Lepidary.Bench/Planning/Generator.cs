@@ -156,7 +156,7 @@ internal static class Generator
 
     private static decimal Money(double amount) => Math.Round((decimal)amount, 2);
 
-    private static Taxon Named(string name, string[] tags) => new()
+    internal static Taxon Named(string name, string[] tags) => new()
     {
         Name = name,
         Tags = tags.ToHashSet(),

@@ -227,6 +227,9 @@ internal sealed class ModelBuilder
         return prices.Count == 0 ? 1 : (decimal)Math.Max(0.01, 5 * prices[prices.Count / 2]);
     }
 
+    /// <summary>Every delivery that could be ordered.</summary>
+    internal static IReadOnlyList<Slot> SlotsOf(PlanProblem problem) => [.. Slots(problem)];
+
     private static IEnumerable<Slot> Slots(PlanProblem problem)
     {
         var index = 0;

@@ -24,7 +24,7 @@ internal static class Money
         return new() { Lines = lines, Orders = orders, Total = orders.Sum(o => o.TotalInHouse) };
     }
 
-    private static SupplierOrder OrderOf(PlanSupplier supplier, DateOnly arrives, List<(PlanOffer Offer, int Pupae, bool Settled)> bought)
+    internal static SupplierOrder OrderOf(PlanSupplier supplier, DateOnly arrives, List<(PlanOffer Offer, int Pupae, bool Settled)> bought)
     {
         var pupae = bought.Sum(b => b.Pupae);
         var goods = bought.Sum(b => Item.GoodsOf(b.Offer, b.Pupae));

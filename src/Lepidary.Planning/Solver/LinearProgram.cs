@@ -207,6 +207,9 @@ internal sealed unsafe class LinearProgram : IDisposable
             Ok(HighsLibrary.SetSolution(highs, c, null, null, null));
     }
 
+    /// <summary>Solves linear programs by an interior point with crossover: for a large one that is solved once.</summary>
+    public void UseInteriorPoint() => Ok(HighsLibrary.SetString(highs, "solver", "ipm"));
+
     /// <summary>Writes the program for other solvers.</summary>
     /// <param name="file">Ends in <c>.mps</c>.</param>
     public void Write(string file) => Ok(HighsLibrary.WriteModel(highs, file));
