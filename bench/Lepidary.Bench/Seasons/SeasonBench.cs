@@ -12,6 +12,14 @@ internal static class SeasonBench
     private const double Gap = 0.01, Limit = 120;
     private const int LookAhead = 0, Myopic = 1, UpTo = 2, Tuned = 3, Naive = 4, Nothing = 5;
 
+    // What is tried when the rules and plans are tuned.
+    private static readonly double[] Triggers = [1, 1.5, 2, 2.5, 3];
+    private static readonly int[] Eachs = [5, 8];
+    private static readonly double[] Deviations = [0, 0.25, 0.5, 1];
+    private static readonly double[] Shares = [0.25, 0.5, 0.75, 0.9];
+    private static readonly int[] MyopicDays = [16, 18, 20, 22, 25];
+    private static readonly (int Days, int Weeks)[] Reaches = [(21, 3), (25, 3), (28, 4), (35, 5)];
+
     public static int Run(string[] args)
     {
         Figures.Head("season");
@@ -43,14 +51,14 @@ internal static class SeasonBench
         List<(string Name, SeasonPolicy Policy)> tried = [];
         if (args.Contains("rules"))
         {
-            tried.AddRange(new[] { 1, 1.5, 2, 2.5, 3 }.SelectMany(trigger => new[] { 5, 8 }.Select(each => ($"rule {trigger} {each}", (SeasonPolicy)OrderByRule.Tuned(trigger, each)))));
-            tried.AddRange(new[] { 0, 0.25, 0.5, 1 }.SelectMany(z => new[] { 0.25, 0.5, 0.75, 0.9 }.Select(share => ($"up to {z} {share}", (SeasonPolicy)new OrderUpTo(z, share)))));
+            tried.AddRange(Triggers.SelectMany(trigger => Eachs.Select(each => ($"rule {trigger} {each}", (SeasonPolicy)OrderByRule.Tuned(trigger, each)))));
+            tried.AddRange(Deviations.SelectMany(z => Shares.Select(share => ($"up to {z} {share}", (SeasonPolicy)new OrderUpTo(z, share)))));
         }
 
         if (args.Contains("plans"))
         {
-            tried.AddRange(new[] { 16, 18, 20, 22, 25 }.Select(days => ($"myopic {days}", (SeasonPolicy)new OrderByPlan("m", days, 0, settings))));
-            tried.AddRange(new[] { (21, 3), (25, 3), (28, 4), (35, 5) }.Select(reach => ($"ahead {reach}", (SeasonPolicy)new OrderByPlan("l", reach.Item1, reach.Item2, settings))));
+            tried.AddRange(MyopicDays.Select(days => ($"myopic {days}", (SeasonPolicy)new OrderByPlan("m", days, 0, settings))));
+            tried.AddRange(Reaches.Select(reach => ($"ahead {reach}", (SeasonPolicy)new OrderByPlan("l", reach.Days, reach.Weeks, settings))));
         }
 
         foreach (var (name, policy) in tried)
