@@ -115,7 +115,9 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   const hygiene = el("div", {});
   const total = el("p", { class: "field wrong", role: "status" });
   const typed = (): Record<string, string> => Object.fromEntries([...steppers.map(stepper => [stepper.name, stepper.input.value]), ["note", note.value], ["released", released.checked ? "yes" : ""], ["coloured", coloured.checked ? "yes" : ""]]);
+  let begun = false;
   const changed = (): void => {
+    begun = true;
     hygiene.replaceChildren(...value("parasitised") > 0 ? [hygieneNotice(pocket)] : []);
     const counts = counted();
     total.textContent = steppers.some(stepper => !stepper.isGood) ? "Whole numbers only." : takenOff(counts) > item.now ? `That is ${takenOff(counts)}, and ${item.now} hang. It can be written all the same, and is then shown as something that does not add up.` : "";
@@ -135,7 +137,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   const photo = photoField(pocket, lot.id, `lot/${lot.id}`);
 
   void pocket.store.draft(draftName).then(kept => {
-    if (kept !== undefined && note.isConnected) {
+    if (kept !== undefined && !begun && note.isConnected) {
       steppers.forEach(stepper => stepper.input.value = kept[stepper.name] ?? "0");
       [note.value, released.checked, coloured.checked] = [kept["note"] ?? "", kept["released"] === "yes", kept["coloured"] === "yes"];
       sexes.open = value("male") + value("female") + value("missing") > 0;
