@@ -37,6 +37,9 @@ internal sealed record PlanningInput
     /// <summary>The suppliers' lists over the weeks; empty where there is no book.</summary>
     public IReadOnlyList<SupplierWeeks> Weeks { get; init; } = [];
 
+    /// <summary>What later lists are likely to offer.</summary>
+    public Ahead Ahead { get; init; } = Ahead.Nothing;
+
     public PlanSettings Settings { get; init; } = new();
 }
 
@@ -128,6 +131,7 @@ internal static class PlanningDesk
             Budget = input.House.Budget,
             CagePlaces = input.House.Cages.Any(cage => cage.Use == CageUse.Emergence) ? input.House.Cages.Where(cage => cage.Use == CageUse.Emergence).Sum(cage => cage.Places) : null,
             FlyingCeiling = input.House.Areas.Any(area => area.Ceiling is not null) ? input.House.Areas.Sum(area => area.Ceiling ?? 0) : null,
+            LaterArrivals = [.. input.Ahead.Arrivals.Where(arrives => arrives.DayNumber - input.OrderDay.DayNumber <= horizon)],
             Rules = [.. LineRules.Spread(input.Rules, offers.Keys).Where(rule => input.Settled.All(line => line.Offer != rule.Offer))],
             Settled = input.Settled,
             Settings = input.Settings,
@@ -219,7 +223,7 @@ internal static class PlanningDesk
         return aims;
     }
 
-    private static PlanSupplier Supplier(ListOnOffer from, Book.House house, DateOnly orderDay)
+    public static PlanSupplier Supplier(ListOnOffer from, Book.House house, DateOnly orderDay)
     {
         var terms = from.Terms;
         return new PlanSupplier
@@ -293,6 +297,7 @@ internal static class PlanningDesk
             UsualRate = learned.Rate(taxon, null),
             FemaleShare = taxon.Life.FemaleShare.Value,
             Stock = StockOdds.Of(taxon, items, input.OrderDay, learned),
+            Later = input.Ahead.Outlooks.GetValueOrDefault(taxon.Name)?.Later,
             KeepNot = keepNot is null ? null : keepNot.Reason.Length > 0 ? keepNot.Reason : "it is on the house's list of taxa not to keep",
         };
     }

@@ -43,6 +43,9 @@ internal sealed record ProposalReport
 
     public IReadOnlyList<LeftOut> LeftOut { get; init; } = [];
 
+    /// <summary>What the weeks ahead are likely to offer, in sentences.</summary>
+    public IReadOnlyList<string> Ahead { get; init; } = [];
+
     public IReadOnlyList<UnsettledLine> NotOrderable { get; init; } = [];
 
     public IReadOnlyList<TaxonForecast> Forecast { get; init; } = [];

@@ -25,7 +25,7 @@ internal static class ProposalTable
                     Tables.Cell((line.Taxon ?? "(mix)") + (line.Form is null ? "" : " " + line.Form)),
                     Tables.Number(MoneyWords.Plain(line.UnitPrice)),
                     Tables.Number(MoneyWords.Plain(line.Landed)),
-                    Tables.Cell(line.Reason));
+                    Tables.Cell(line.Notes.Count == 0 ? line.Reason : $"{line.Reason} ({string.Join(", ", line.Notes)})"));
             }
 
             terminal.Output.WriteLine();
@@ -50,6 +50,11 @@ internal static class ProposalTable
         foreach (var left in report.LeftOut)
         {
             terminal.Output.WriteLine($"Not ordered: {left.Sentence}");
+        }
+
+        foreach (var sentence in report.Ahead)
+        {
+            terminal.Output.WriteLine(sentence);
         }
 
         if (report.NotOrderable.Count > 0)

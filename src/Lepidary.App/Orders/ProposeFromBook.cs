@@ -11,7 +11,7 @@ namespace Lepidary.App.Orders;
 internal sealed record Proposed(PlanningInput Input, PlanningTask Task, ProposalReport Report);
 
 /// <summary>A question to the planner that is being answered.</summary>
-internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch Search)
+internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch Search, AheadWords Words)
 {
     /// <summary>The answer, once the search is done.</summary>
     /// <param name="check">Reckon it again by arithmetic of its own.</param>
@@ -19,12 +19,12 @@ internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch
     public async Task<Proposed> Done(bool check, CancellationToken cancellation)
     {
         var outcome = await Search.Outcome.WaitAsync(cancellation);
-        return new Proposed(Input, Task, ProposalReport.Of(Input, Task, outcome, check ? Search.Check : null));
+        return new Proposed(Input, Task, ProposalReport.Of(Input, Task, outcome, check ? Search.Check : null) with { Ahead = await Words.Of(Task.Problem, Input.Ahead, outcome, cancellation) });
     }
 }
 
 /// <summary>Plans from the book: its house, its stock, what its lots have taught, and the lists of this week.</summary>
-internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, ProposalMemory memory, SettledToday settledToday)
+internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, WeeksAhead ahead, AheadWords words, ProposalMemory memory, SettledToday settledToday)
 {
     /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
     /// <param name="settings">How long and how near.</param>
@@ -54,6 +54,7 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
         var settled = await settledToday.Read(
             onOffer.SelectMany(from => from.List.Offers.Where(PlanningDesk.IsOrderable).Select(offer => (Supplier: from.Terms.Supplier!.Name, Id: PlanningDesk.OfferId(from, offer)))).ToLookup(offer => offer.Supplier, offer => offer.Id),
             cancellation);
+        var weeks = await seen.Of(house, day.Today, cancellation);
         var input = new PlanningInput
         {
             House = house,
@@ -65,7 +66,8 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             Rules = [.. read.Where(rule => known.Contains(rule.Offer) || LineRules.IsNothingElse(rule))],
             Learned = await odds.Learned(house.Id, day.Today, cancellation),
             Settings = settings,
-            Weeks = await seen.Of(house, day.Today, cancellation),
+            Weeks = weeks,
+            Ahead = await ahead.Of(house, weeks, onOffer, day.Today, cancellation),
         };
         var task = PlanningDesk.Lay(input, TaxonTable.Shipped);
         if (!task.IsGood)
@@ -73,6 +75,6 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             return task.Problems.ToArray();
         }
 
-        return new Begun(input, task.Value, memory.Begin(task.Value.Problem));
+        return new Begun(input, task.Value, memory.Begin(task.Value.Problem), words);
     }
 }

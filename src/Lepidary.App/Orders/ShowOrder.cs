@@ -59,6 +59,8 @@ internal sealed record OrderView
 
     public IReadOnlyList<string> LeftOut { get; init; } = [];
 
+    public IReadOnlyList<string> Ahead { get; init; } = [];
+
     public IReadOnlyList<SettledRow> Settled { get; init; } = [];
 
     public IReadOnlyList<WrittenRow> Written { get; init; } = [];
@@ -133,6 +135,7 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
             Parts = [.. report.Orders.Select(order => Part(order, report, settled))],
             Aims = [.. report.Aims.Select(Aim)],
             LeftOut = [.. report.LeftOut.Select(left => left.Sentence)],
+            Ahead = report.Ahead,
             Settled = [.. input.Rules.Select(rule => Settled(rule, rules, task))],
             Written = written,
             Choices = [.. task.Offers.Where(item => !item.Value.Offer.SoldOut).Select(item => Choice(item.Key, item.Value))],

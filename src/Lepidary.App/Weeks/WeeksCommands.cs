@@ -29,7 +29,7 @@ internal static class WeeksCommands
             }
 
             return await weeks.Taxon(asked, stop) is { } taxon
-                ? Print(desk.Terminal, taxon, json)
+                ? Print(desk.Terminal, taxon, await services.GetRequiredService<CompareSuppliers>().Show(asked, stop), json)
                 : desk.Terminal.Refuse([new("NAME", asked, $"a species, as Morpho helenor, or a supplier: {string.Join(", ", house.Terms.Select(terms => terms.Supplier!.Name))}")]);
         }, cancellation));
         return command;
@@ -71,15 +71,29 @@ internal static class WeeksCommands
         return ExitCodes.Done;
     }
 
-    private static int Print(Terminal terminal, TaxonWeeksView view, bool json)
+    private static int Print(Terminal terminal, TaxonWeeksView view, ComparedView? compared, bool json)
     {
         if (json)
         {
-            return terminal.PrintJson(view);
+            return terminal.PrintJson(new { view.Taxon, view.Sentence, view.Currency, view.Suppliers, view.Weeks, ThisWeek = compared });
         }
 
         terminal.Output.WriteLine($"{view.Taxon}. {view.Sentence}");
         terminal.Write(Rows("supplier", view.Suppliers, row => row.Supplier));
+        if (compared is { Offers.Count: > 0 })
+        {
+            terminal.Output.WriteLine(compared.Sentence);
+            var table = Tables.Plain("this week", "on the list", $"a pupa, {compared.Currency}", "a butterfly", "a butterfly-day", "emergence");
+            foreach (var offer in compared.Offers)
+            {
+                table.AddRow(
+                    Tables.Cell(offer.Supplier + (offer.Form is null ? "" : " " + offer.Form)), Tables.Number(offer.Price), Tables.Number(offer.LandedWords), Tables.Number(offer.Butterfly.Words), Tables.Number(offer.ButterflyDay.Words),
+                    Tables.Cell(offer.RateSource));
+            }
+
+            terminal.Write(table);
+        }
+
         return ExitCodes.Done;
     }
 

@@ -8,5 +8,9 @@ internal static class WeeksWeb
         services.AddSingleton<ListingChances>();
         services.AddScoped<SeenLists>();
         services.AddScoped<ShowWeeks>();
+        services.AddScoped<UsualOrders>();
+        services.AddScoped<CompareSuppliers>();
+        services.AddScoped<WeeksAhead>();
+        services.AddScoped<AheadWords>();
     }
 }
