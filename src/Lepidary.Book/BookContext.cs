@@ -191,7 +191,8 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
                 .HasValue<Entry>("entry").HasValue<Transfer>("transfer").HasValue<Move>("move").HasValue<Recount>("recount")
                 .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<Walk>("walk").HasValue<Reading>("reading").HasValue<Photo>("photo")
                 .HasValue<OrderStep>("order-step").HasValue<ClaimStep>("claim-step").HasValue<PackingStep>("packing-step")
-                .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding");
+                .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding")
+                .HasValue<LearntOfList>("learnt-of-list");
             fact.HasOne<House>().WithMany().HasForeignKey(x => x.HouseId);
             fact.HasIndex(x => x.VoidsId).HasFilter("\"VoidsId\" IS NOT NULL");
             fact.HasIndex(x => x.Arrival).IsUnique();
@@ -216,6 +217,14 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         Column<Delivery>(model, x => x.OrderId, "OrderId");
         Column<OrderStep>(model, x => x.OrderId, "OrderId");
         Column<OrderStep>(model, x => x.State, "State");
+        Column<Delivery>(model, x => x.SupplierId, "SupplierId");
+        Column<SettledName>(model, x => x.SupplierId, "SupplierId");
+        Column<LearntOfList>(model, x => x.SupplierId, "SupplierId");
+        // As of a name: a printed text, and what it means.
+        Column<LearntOfList>(model, x => x.Matter, "State");
+        Column<LearntOfList>(model, x => x.ColumnKey, "TextKey");
+        Column<LearntOfList>(model, x => x.Meaning, "Taxon");
+        Column<SettledName>(model, x => x.TextKey, "TextKey");
         Column<ClaimStep>(model, x => x.State, "State");
         Column<PackingStep>(model, x => x.State, "State");
         Column<ClaimStep>(model, x => x.DeliveryId, "DeliveryId");

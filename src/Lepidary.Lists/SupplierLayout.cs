@@ -76,21 +76,33 @@ public enum ColumnRole
 /// <param name="Column">From 1.</param>
 /// <param name="Title">As printed; empty where there is none.</param>
 /// <param name="Role">What stands in it.</param>
-public sealed record ReadColumn(string? Sheet, int Line, int Column, string Title, ColumnRole Role);
+public sealed record ReadColumn(string? Sheet, int Line, int Column, string Title, ColumnRole Role)
+{
+    /// <summary>By what <see cref="SupplierLayout.Columns"/> remembers it: its title without case and accents, or <c>#3</c> for the third column where it has none.</summary>
+    public string Key => KeyOf(Title, Column);
+
+    /// <summary>The key of a column.</summary>
+    /// <param name="title">As printed; empty where there is none.</param>
+    /// <param name="column">From 1.</param>
+    public static string KeyOf(string title, int column) => Words.Folded.Of(title) is { Length: > 0 } folded ? folded : $"#{column}";
+}
 
 /// <summary>
 /// What was learnt about one supplier's lists, by the keeper's corrections: it goes before what the words say. Titles are compared without case and accents.
 /// </summary>
 public sealed record SupplierLayout
 {
-    /// <summary>Titles of columns and what stands in them.</summary>
+    /// <summary>Titles of columns, or <c>#3</c> for the third one without a title, and what stands in them.</summary>
     public IReadOnlyDictionary<string, ColumnRole> Columns { get; init; } = new Dictionary<string, ColumnRole>();
 
     /// <summary>ISO 4217 code of lists that do not say it, or null.</summary>
     public string? Currency { get; init; }
 
-    /// <summary>Tax on lists that do not say it, or null.</summary>
+    /// <summary>Tax on lists that do not say it or say it both ways, or null.</summary>
     public bool? PricesExcludeTax { get; init; }
+
+    /// <summary>Tax as the supplier's earlier lists said it, for one that says nothing of it, or null.</summary>
+    public bool? PricesExcludeTaxUsually { get; init; }
 
     /// <summary>True when a price beside a pack size is for the pack, false when for one; null where not known.</summary>
     public bool? PricesPerPack { get; init; }

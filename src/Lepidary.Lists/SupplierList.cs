@@ -111,7 +111,36 @@ public sealed record Charge(int Line, string Text, decimal? Amount, ChargePer Pe
 /// <param name="Line">Line of the source, from 1; 0 for the list as a whole.</param>
 /// <param name="Text">As printed.</param>
 /// <param name="Why">In a sentence.</param>
-public sealed record Doubt(int Line, string Text, string Why);
+public sealed record Doubt(int Line, string Text, string Why)
+{
+    /// <summary>What an answer to it would be about.</summary>
+    public DoubtAbout About { get; init; }
+
+    /// <summary>For a column: its <see cref="ReadColumn.Key"/>; else null.</summary>
+    public string? Key { get; init; }
+}
+
+/// <summary>What a doubt asks, so that one answer settles it here and on lists to come.</summary>
+public enum DoubtAbout
+{
+    /// <summary>Something that no answer settles for other lines: ask the supplier, or leave the line out.</summary>
+    Line,
+
+    /// <summary>What a name means.</summary>
+    Name,
+
+    /// <summary>What a column holds.</summary>
+    Column,
+
+    /// <summary>Whether prices are for one or for a pack.</summary>
+    PriceUnit,
+
+    /// <summary>Which currency.</summary>
+    Currency,
+
+    /// <summary>Whether prices are without tax.</summary>
+    Tax,
+}
 
 /// <summary>What became of one line of the source.</summary>
 public enum LineKind
@@ -140,7 +169,14 @@ public enum LineKind
 /// <param name="Sheet">Sheet of a workbook, or null.</param>
 /// <param name="Text">As printed.</param>
 /// <param name="Kind">What became of it.</param>
-public sealed record SourceLine(int Line, string? Sheet, string Text, LineKind Kind);
+public sealed record SourceLine(int Line, string? Sheet, string Text, LineKind Kind)
+{
+    /// <summary>Its cells by column, the first column first; empty where the line is no row of a table.</summary>
+    public IReadOnlyList<string> Cells { get; init; } = [];
+
+    /// <summary>Page of a PDF on which it stands, from 1; or null.</summary>
+    public int? Page { get; init; }
+}
 
 /// <summary>A supplier's list, read whole.</summary>
 public sealed record SupplierList

@@ -11,20 +11,26 @@ internal static class ServeCommands
     {
         var port = new Option<int>("--port") { Description = "Port; 0 takes a free one.", DefaultValueFactory = _ => UsualPort };
         var address = new Option<string>("--address") { Description = "Address to listen on; loopback alone when not said.", DefaultValueFactory = _ => "127.0.0.1" };
-        var command = new Command("serve", "Serves the page of a book and prints its address.") { desk.Book, port, address };
-        command.SetAction((parsed, cancellation) => Serve(desk, BookPlace.From(parsed.GetValue(desk.Book)), parsed.GetValue(port), parsed.GetValue(address)!, cancellation));
+        var watch = new Option<string?>("--watch") { Description = "A folder: lists dropped into it are read by themselves." };
+        var command = new Command("serve", "Serves the page of a book and prints its address.") { desk.Book, port, address, watch };
+        command.SetAction((parsed, cancellation) => Serve(desk, BookPlace.From(parsed.GetValue(desk.Book)), parsed.GetValue(port), parsed.GetValue(address)!, cancellation, parsed.GetValue(watch)));
         return command;
     }
 
     /// <summary>Serves until stopped.</summary>
-    public static async Task<int> Serve(Desk desk, BookPlace place, int port, string address, CancellationToken cancellation)
+    public static async Task<int> Serve(Desk desk, BookPlace place, int port, string address, CancellationToken cancellation, string? watch = null)
     {
+        if (watch is not null && !Directory.Exists(watch))
+        {
+            return desk.Terminal.Refuse([new("--watch", watch, "a folder")], ExitCodes.BadCommandLine);
+        }
+
         if (!System.Net.IPAddress.TryParse(address, out _))
         {
             return desk.Terminal.Refuse([new("--address", address, "an IP address")], ExitCodes.BadCommandLine);
         }
 
-        await using var app = WebHost.Build(place, port, address, desk.AddBook, desk.Clock);
+        await using var app = WebHost.Build(place, port, address, desk.AddBook, desk.Clock, watch);
         await using (var scope = app.Services.CreateAsyncScope())
         {
             if (await scope.ServiceProvider.GetRequiredService<BookContext>().BringUpToDateAsync(cancellation) is { IsGood: false } wrong)

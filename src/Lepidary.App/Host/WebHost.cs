@@ -1,5 +1,6 @@
 using System.Net;
 using Lepidary.App.Layout;
+using Lepidary.App.Lists;
 using Microsoft.AspNetCore.DataProtection;
 
 namespace Lepidary.App.Host;
@@ -8,7 +9,7 @@ namespace Lepidary.App.Host;
 internal static class WebHost
 {
     /// <summary>Makes the host; it listens on loopback alone unless another address is named.</summary>
-    public static WebApplication Build(BookPlace place, int port, string address, Action<IServiceCollection, BookPlace> addBook, TimeProvider clock)
+    public static WebApplication Build(BookPlace place, int port, string address, Action<IServiceCollection, BookPlace> addBook, TimeProvider clock, string? watch = null)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.SetMinimumLevel(LogLevel.Warning).AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error)
@@ -39,6 +40,12 @@ internal static class WebHost
         if (!place.IsPostgres)
         {
             keys.PersistKeysToFileSystem(Directory.CreateDirectory(place.Text + ".keys"));
+        }
+
+        if (watch is not null)
+        {
+            services.AddSingleton(new WatchedFolder(watch));
+            services.AddHostedService<FolderWatch>();
         }
 
         Features.AddTo(services);

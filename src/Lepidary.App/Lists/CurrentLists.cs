@@ -47,8 +47,8 @@ internal sealed class CurrentLists(BookContext book)
             return null;
         }
 
-        var read = ListReader.Read(row.Original!.Bytes, row.FileName, new ReadOptions { Names = await SettledFinder.Of(book, cancellation), Supplier = row.Supplier!.Name, Today = row.OnDay });
-        return new CurrentList(row.Id, row.FileName, row.OnDay, row.Supplier, read.Value);
+        var read = ListReader.Read(row.Original!.Bytes, row.FileName, await SupplierMemory.Options(book, row.Supplier!, row.OnDay, cancellation));
+        return new CurrentList(row.Id, row.FileName, row.OnDay, row.Supplier!, read.Value);
     }
 
     /// <summary>The lists on offer, with the house's terms; a list of a supplier without terms to this house can't be ordered from.</summary>

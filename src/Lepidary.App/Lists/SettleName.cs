@@ -13,7 +13,8 @@ internal sealed class SettleName(FactInbox inbox, HouseDay day)
     /// <param name="who">Who says so.</param>
     /// <param name="made">When the keeper was asked.</param>
     /// <param name="cancellation">Leaves it unwritten.</param>
-    public async Task<Checked<string>> Settle(Guid key, string printed, string taxon, string who, DateTimeOffset made, CancellationToken cancellation)
+    /// <param name="supplierId">On whose list it stands, or null.</param>
+    public async Task<Checked<string>> Settle(Guid key, string printed, string taxon, string who, DateTimeOffset made, CancellationToken cancellation, Guid? supplierId = null)
     {
         var match = new NameFinder(TaxonTable.Shipped).Find(taxon, NameContext.None);
         var meant = TaxonTable.Shipped.Find(taxon) ?? (match.Doubts.Count == 0 ? match.Taxon : null);
@@ -28,7 +29,7 @@ internal sealed class SettleName(FactInbox inbox, HouseDay day)
             return new Problem("name", "nothing", "the name as the list prints it");
         }
 
-        var receipts = await inbox.ReceiveAsync([new SettledName { Id = key, HouseId = day.HouseId, OnDay = day.Today, DeviceTime = made, Who = who, TextKey = textKey, Taxon = meant.Name }], cancellation);
+        var receipts = await inbox.ReceiveAsync([new SettledName { Id = key, HouseId = day.HouseId, OnDay = day.Today, DeviceTime = made, Who = who, TextKey = textKey, Taxon = meant.Name, SupplierId = supplierId }], cancellation);
         return receipts[0].Problems.Count > 0 ? receipts[0].Problems.ToArray() : meant.Name;
     }
 }

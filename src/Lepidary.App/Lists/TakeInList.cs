@@ -23,13 +23,13 @@ internal sealed class TakeInList(BookContext book, ListShelf shelf)
             return new Problem("supplier", "none that this book knows", "a supplier of the house; add one on the page House");
         }
 
-        var read = ListReader.Read(handed.Content, handed.FileName, new ReadOptions
+        var read = ListReader.Read(handed.Content, handed.FileName, await SupplierMemory.Options(book, supplier, handed.OnDay, cancellation));
+        if (!read.IsGood)
         {
-            Names = await SettledFinder.Of(book, cancellation),
-            Supplier = supplier.Name,
-            Today = handed.OnDay,
-        });
-        return read.IsGood ? await shelf.KeepAsync(Row(handed, read.Value), cancellation) : read.Problems.ToArray();
+            return read.Problems.ToArray();
+        }
+
+        return await shelf.KeepAsync(Row(handed, read.Value), cancellation);
     }
 
     private static ReceivedList Row(HandedList handed, SupplierList list) => new()

@@ -1,4 +1,5 @@
 using Lepidary.App.Host;
+using Lepidary.App.Lists;
 using Lepidary.App.Rounds;
 using Lepidary.App.Words;
 using Lepidary.Book;
@@ -21,7 +22,7 @@ internal sealed record DayItem(string What, string Detail, string Address, bool 
 internal sealed record TodayView(string Headline, string Lead, IReadOnlyList<DayItem> Items, IReadOnlyList<string> Ahead, bool IsDemo);
 
 /// <summary>What is due today?</summary>
-internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stock, ShowRound round)
+internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stock, ShowRound round, WatchedFolder folder)
 {
     /// <summary>A list is good for a week; so far back is looked for one.</summary>
     private const int ListDays = 7;
@@ -41,6 +42,11 @@ internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stoc
         if (there.ToRelease > 0)
         {
             items.Add(new($"{there.ToRelease} {(there.ToRelease == 1 ? "adult waits" : "adults wait")} to be let go", "Wings dry first; a large species takes some hours.", "/round"));
+        }
+
+        if (folder.Waiting is { Count: > 0 } waiting)
+        {
+            items.Add(new(waiting.Count == 1 ? "A list waits in the watched folder" : $"{waiting.Count} lists wait in the watched folder", $"{waiting[0].List.FileName}: {waiting[0].List.Words}", "/lists/waiting"));
         }
 
         items.AddRange(await Lists(cancellation));

@@ -23,6 +23,7 @@ namespace Lepidary.Book;
 [JsonDerivedType(typeof(PackingStep), "packing-step")]
 [JsonDerivedType(typeof(SettledName), "settled-name")]
 [JsonDerivedType(typeof(SettledDiscrepancy), "settled-discrepancy")]
+[JsonDerivedType(typeof(LearntOfList), "learnt-of-list")]
 [JsonDerivedType(typeof(Voiding), "voiding")]
 public abstract class Fact
 {
@@ -351,6 +352,41 @@ public sealed class SettledName : Fact
 
     /// <summary>Subspecies or form, or null.</summary>
     public string? Form { get; init; }
+
+    /// <summary>The supplier on whose list it was settled, or null.</summary>
+    public Guid? SupplierId { get; init; }
+}
+
+/// <summary>What something learnt of a supplier's lists is about.</summary>
+public enum LearntMatter
+{
+    /// <summary>What a column holds.</summary>
+    Column,
+
+    /// <summary>The currency of lists that do not say it.</summary>
+    Currency,
+
+    /// <summary>Whether prices are without tax on lists that do not say it.</summary>
+    Tax,
+
+    /// <summary>Whether a price beside a pack is for the pack.</summary>
+    PriceUnit,
+}
+
+/// <summary>What one supplier's lists mean, said by the keeper once for all lists to come.</summary>
+public sealed class LearntOfList : Fact
+{
+    /// <summary>Supplier.</summary>
+    public Guid SupplierId { get; init; }
+
+    /// <summary>What it is about.</summary>
+    public LearntMatter Matter { get; init; }
+
+    /// <summary>For a column: its title as the reader of lists folds it, or <c>#3</c> for the third where it has none; else empty.</summary>
+    public string ColumnKey { get; init; } = "";
+
+    /// <summary>A role of a column as the reader of lists names it, an ISO 4217 code, <c>excluded</c> or <c>included</c>, <c>pack</c> or <c>one</c>.</summary>
+    public required string Meaning { get; init; }
 }
 
 /// <summary>The keeper has looked at a discrepancy and leaves it as it is. Should it grow, it shows again.</summary>

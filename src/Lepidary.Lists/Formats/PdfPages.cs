@@ -40,8 +40,8 @@ internal static partial class PdfPages
             if (pages.Sum(page => page.Sum(line => line.Text.Count(char.IsLetter))) < FewestLetters * Math.Max(1, pages.Count))
                 return new Problem(fileName, "a scanned PDF: pictures of pages without text", "the list as text or a workbook: ask the supplier for it, or type the offers");
             var rows = new List<Row>();
-            foreach (var page in pages)
-                AddPage(rows, page);
+            for (var page = 0; page < pages.Count; page++)
+                AddPage(rows, pages[page], page + 1);
             return new Source("PDF", [new Sheet(null, false, rows)]);
         }
         catch (PdfDocumentEncryptedException)
@@ -94,7 +94,7 @@ internal static partial class PdfPages
         return pieces;
     }
 
-    private static void AddPage(List<Row> rows, List<Line> lines)
+    private static void AddPage(List<Row> rows, List<Line> lines, int page)
     {
         var bands = Bands(lines);
         var merged = Merge(lines, bands);
@@ -102,7 +102,7 @@ internal static partial class PdfPages
         {
             var clean = cells.Select(cell => cell with { Text = DocumentRows.Clean(cell.Text) }).Where(cell => cell.Text.Length > 0).ToList();
             if (clean.Count > 0)
-                rows.Add(new Row(rows.Count + 1, DocumentRows.Clean(text), clean) { Quoted = PageMark().IsMatch(text.Trim()) });
+                rows.Add(new Row(rows.Count + 1, DocumentRows.Clean(text), clean) { Page = page, Quoted = PageMark().IsMatch(text.Trim()) });
         }
     }
 

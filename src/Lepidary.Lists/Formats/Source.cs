@@ -30,6 +30,9 @@ internal sealed record Row(int Number, string Text, IReadOnlyList<Cell> Cells)
     /// <summary>Which table of a page or document it is from; 0 for text outside tables. Titles hold within their table.</summary>
     public int Part { get; init; }
 
+    /// <summary>Page of a PDF on which it stands, from 1; or null.</summary>
+    public int? Page { get; init; }
+
     /// <summary>True for what is only quoted: an older mail below the new one.</summary>
     public bool Quoted { get; init; }
 

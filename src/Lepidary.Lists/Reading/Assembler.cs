@@ -34,7 +34,7 @@ internal static class Assembler
         doubts.AddRange(source.Doubts.Concat(hidden).Select(why => new Doubt(0, "", why)));
         doubts.AddRange(statements.Doubts);
         doubts.AddRange(columns.Where(column => column is { Role: ColumnRole.Unknown, Title.Length: > 0 }).DistinctBy(column => (column.Sheet, column.Title))
-            .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.")));
+            .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.") { About = DoubtAbout.Column, Key = column.Key }));
         if (statements.Currency is null or "GBP" or "EUR" or "USD" or "CHF" or "CAD" or "AUD")
             doubts.AddRange(Checks.OfAll(offers));
         if (maker.MostWithoutPrice && offers.Count > 0)
@@ -42,7 +42,7 @@ internal static class Assembler
         if (offers.Count == 0)
             doubts.Add(new Doubt(0, "", "No offer was found: check that this is a supplier's list."));
         doubts.AddRange(drafts.Where(draft => draft.Kind == LineKind.Doubt).Select(draft => new Doubt(draft.Row.Number, draft.Text, draft.Doubts.FirstOrDefault() ?? "This line is not understood: say what it is, or leave it out.")));
-        doubts.AddRange(offers.SelectMany(offer => offer.Doubts.Select(why => new Doubt(offer.Line, offer.Text, why))));
+        doubts.AddRange(offers.SelectMany(offer => offer.Doubts.Select(why => new Doubt(offer.Line, offer.Text, why) { About = About(offer, why) })));
         return new SupplierList
         {
             Supplier = statements.Supplier,
@@ -56,6 +56,13 @@ internal static class Assembler
             Columns = columns,
             Format = source.Format,
         };
+    }
+
+    private static DoubtAbout About(Offer offer, string why)
+    {
+        if (why.Contains(OfferMaker.MayBeForThePack, StringComparison.Ordinal))
+            return DoubtAbout.PriceUnit;
+        return offer.PrintedName is not null && (offer.Taxon is null || offer.Candidates.Count > 0) && offer.Kind != OfferKind.Mix ? DoubtAbout.Name : DoubtAbout.Line;
     }
 
     /// <summary>The decimal mark that most of the list's numbers prove; null when none proves any.</summary>
@@ -157,10 +164,23 @@ internal static class Assembler
         {
             var (sheet, row) = group.Key;
             var kind = group.Select(draft => draft.Kind).MinBy(kind => Array.IndexOf(ByWeight, kind));
-            yield return new SourceLine(row.Number, sheet.Name, row.Text, kind);
+            yield return new SourceLine(row.Number, sheet.Name, row.Text, kind) { Cells = Cells(row), Page = row.Page };
             for (var i = 0; i < row.FurtherLines.Count; i++)
                 yield return new SourceLine(row.Number + 1 + i, sheet.Name, row.FurtherLines[i], group.Any(draft => draft.Kind == LineKind.Offer && draft.Line == row.Number + 1 + i) ? LineKind.Offer : LineKind.Note);
         }
+    }
+
+    /// <summary>The texts of a row of cells, each at its place; nothing for a line that is one text.</summary>
+    private static string[] Cells(Row row)
+    {
+        var content = row.Content.ToList();
+        if (content.Count == 0 || (content.Count == 1 && content[0].Column == 0))
+            return [];
+        var cells = new string[content[^1].Column + 1];
+        Array.Fill(cells, "");
+        foreach (var cell in content)
+            cells[cell.Column] = cell.Text;
+        return cells;
     }
 
     private static readonly LineKind[] ByWeight = [LineKind.Doubt, LineKind.Offer, LineKind.Charge, LineKind.Heading, LineKind.Note, LineKind.Blank];

@@ -43,7 +43,7 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
                 settled[money] = settled[money] with { Says = new ColumnTitle(ColumnRole.Price) };
         }
         Hide(settled);
-        return settled;
+        return settled.ConvertAll(column => columns.Find(before => before.Index == column.Index && before.Says.Told) ?? column);
     }
 
     /// <summary>A second column of money to the right of the one to be filled in is what the order comes to.</summary>

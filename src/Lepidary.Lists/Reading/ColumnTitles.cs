@@ -20,6 +20,9 @@ internal sealed record ColumnTitle(ColumnRole Role)
 
     /// <summary>True when the number counts packs.</summary>
     public bool InPacks { get; init; }
+
+    /// <summary>True when the keeper said so: no evidence goes before it.</summary>
+    public bool Told { get; init; }
 }
 
 /// <summary>Reads the titles of columns.</summary>

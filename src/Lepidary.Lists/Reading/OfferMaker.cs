@@ -110,7 +110,7 @@ internal sealed partial class OfferMaker
             Sheet = draft.Sheet.Name,
             OrderCell = draft.OrderColumn is { } order ? new OrderCell(order.Index + 1, order.Says.InPacks || (order.Says.Per is null && ForPack(draft, price, pack)) ? pack : 1) : null,
             Text = draft.Text,
-            PrintedName = draft.Named.Text,
+            PrintedName = draft.Named.Text ?? (draft.InTable && kind != OfferKind.Mix ? draft.NameTexts.FirstOrDefault() : null),
             Taxon = kind == OfferKind.Mix ? null : name.Taxon?.Name,
             Form = form,
             Kind = kind,
@@ -296,6 +296,9 @@ internal sealed partial class OfferMaker
     private static bool ForPack(Draft draft, decimal? each, int pack) =>
         pack > 1 && draft.Facts.Prices.Find(price => price.From == 1) is { Amount: var printed } && decimal.Round(printed / pack, 4) == each;
 
+    /// <summary>What is asked where nothing tells whether a price is for a pack; the same words wherever it is looked for.</summary>
+    internal const string MayBeForThePack = "may be the price of one or of the pack of";
+
     private static string Shown(decimal price) => price.ToString("0.00##", CultureInfo.InvariantCulture);
 
     private double Distance(decimal price) => price <= 0 ? double.PositiveInfinity : Math.Abs(Math.Log((double)price / usual));
@@ -320,7 +323,7 @@ internal sealed partial class OfferMaker
         // All rows of a table mean their prices alike; a row that by itself says the contrary loudly is asked about.
         var packWins = all > 0;
         if (Math.Abs(all) < Math.Log(2) || (Math.Sign(all) != Math.Sign(one) && Math.Abs(one) > Math.Log(4)))
-            doubts.Add($"{Shown(price.Amount)} may be the price of one or of the pack of {pack}: it was taken for {(packWins ? "the pack" : "one")}.");
+            doubts.Add($"{Shown(price.Amount)} {MayBeForThePack} {pack}: it was taken for {(packWins ? "the pack" : "one")}.");
         return packWins ? forPack : price.Amount;
     }
 

@@ -77,7 +77,7 @@ internal sealed partial class Statements
         if (Currency == "USD" && stated.Find(code => code is "CAD" or "AUD" or "NZD" or "SGD") is { } dollar)
             Currency = dollar;
         if (Currency is null && drafts.Any(draft => draft.Kind == LineKind.Offer && draft.HasPrice))
-            Doubts.Add(new Doubt(0, "", "The list does not say its currency: say which it is."));
+            Doubts.Add(new Doubt(0, "", "The list does not say its currency: say which it is.") { About = DoubtAbout.Currency });
         if (signs.Count > 1)
         {
             foreach (var (other, draft) in signs.Where(group => group.Key != Currency && !(Currency is "CAD" or "AUD" or "NZD" or "SGD" && group.Key == "USD")).SelectMany(group => group.Select(pair => (pair.Currency!, pair.draft))))
@@ -108,9 +108,13 @@ internal sealed partial class Statements
             .Select(pair => (pair.draft, excluded: TaxExcluded(pair.text, pair.draft.IsTitles)))
             .Where(pair => pair.excluded is not null)
             .ToList();
-        PricesExcludeTax = found.Count > 0 ? found[0].excluded : options.Layout.PricesExcludeTax;
-        if (found.Find(pair => pair.excluded != PricesExcludeTax) is { draft: { } contrary })
-            Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which."));
+        PricesExcludeTax = found.Count > 0 ? found[0].excluded : options.Layout.PricesExcludeTax ?? options.Layout.PricesExcludeTaxUsually;
+        if (found.Find(pair => pair.excluded != PricesExcludeTax) is not { draft: { } contrary })
+            return;
+        if (options.Layout.PricesExcludeTax is { } told)
+            PricesExcludeTax = told;
+        else
+            Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which.") { About = DoubtAbout.Tax });
     }
 
     private static bool BothTaxes(Draft titles)

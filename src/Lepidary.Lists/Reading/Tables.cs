@@ -1,3 +1,4 @@
+using System.Globalization;
 using Lepidary.Lists.Formats;
 using Lepidary.Lists.Words;
 
@@ -64,7 +65,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
                 tables.Add(new Table([.. Enumerable.Range(from, to - from + 1)], to + 1, end, Blocks(columns).ConvertAll(block => new Block(evidence.Settle([.. block.Columns], sheet.Rows, to + 1, end)))));
         }
         if (tables.Count == 0 && sheet.Rows.All(row => row.Part == 0) && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count) is { Count: > 0 } untitled)
-            tables.Add(new Table([], 0, sheet.Rows.Count, Blocks(untitled)));
+            tables.Add(new Table([], 0, sheet.Rows.Count, Blocks(Explained(untitled))));
         tables.AddRange(PartsWithoutTitles(tables));
         return tables;
     }
@@ -92,7 +93,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             if (before is not null)
                 found.Add(before with { TitleRows = [], First = first, End = end });
             else if (evidence.Untitled(sheet.Rows, first, end) is { Count: > 0 } columns)
-                found.Add(new Table([], first, end, Blocks(columns)));
+                found.Add(new Table([], first, end, Blocks(Explained(columns))));
         }
         return found;
     }
@@ -101,8 +102,20 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
 
     private ColumnTitle? Title(string text) =>
         remembered.TryGetValue(Folded.Of(text), out var role)
-            ? (ColumnTitles.Read(text) is { } read && read.Role == role ? read : new ColumnTitle(role))
+            ? (ColumnTitles.Read(text) is { } read && read.Role == role ? read : new ColumnTitle(role)) with { Told = true, Bare = false }
             : ColumnTitles.Read(text);
+
+    /// <summary>Columns without a title as the keeper explained them, also those that nothing else speaks of.</summary>
+    private List<Column> Explained(List<Column> columns)
+    {
+        var explained = columns.ConvertAll(column => column.Title.Length == 0 && remembered.TryGetValue($"#{column.Index + 1}", out var role) ? column with { Says = new ColumnTitle(role) { Told = true } } : column);
+        foreach (var (key, role) in remembered)
+        {
+            if (key.StartsWith('#') && int.TryParse(key.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number is > 0 and < 512 && !explained.Exists(column => column.Index == number - 1))
+                explained.Add(new Column(number - 1, "", new ColumnTitle(role) { Told = true }, 0, false));
+        }
+        return [.. explained.OrderBy(column => column.Index)];
+    }
 
     private bool IsTitleRow(Row row)
     {
@@ -148,9 +161,9 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             .Select(pair => new Column(pair.Key, pair.Value.Text, Title(pair.Value.Text) ?? LastPart(pair.Key, from, to) ?? new ColumnTitle(ColumnRole.Unknown), pair.Value.Line, pair.Value.Hidden))
             .ToList();
         columns = evidence.Promote(columns, sheet.Rows, to + 1, end);
-        return columns.Exists(column => column.Role is ColumnRole.Name or ColumnRole.Epithet)
+        return Explained(columns.Exists(column => column.Role is ColumnRole.Name or ColumnRole.Epithet)
             ? columns
-            : [.. columns.Concat(evidence.NamesWithoutTitle(columns, sheet.Rows, to + 1, end)).OrderBy(column => column.Index)];
+            : [.. columns.Concat(evidence.NamesWithoutTitle(columns, sheet.Rows, to + 1, end)).OrderBy(column => column.Index)]);
     }
 
     private ColumnTitle? LastPart(int column, int from, int to)

@@ -22,9 +22,10 @@ public sealed class SpreadsheetExportsTests
     {
         await using var book = await TestBook.Demo();
         var orderId = await Plant(book);
+        var supplierId = await PlantLearnt(book);
         using var client = await book.Serve();
 
-        var addresses = await Addresses(book, orderId);
+        var addresses = await Addresses(book, orderId, supplierId);
 
         Assert.Contains($"/orders/{orderId}/order.csv", addresses);
         foreach (var address in addresses)
@@ -74,13 +75,23 @@ public sealed class SpreadsheetExportsTests
         return order.Id;
     });
 
+    /// <summary>Names settled on a supplier's list that begin like formulas.</summary>
+    private static Task<Guid> PlantLearnt(TestBook book) => book.Serve<FactInbox, Guid>(async inbox =>
+    {
+        var terms = await book.Look(context => context.Terms.AsNoTracking().FirstAsync(Stop));
+        var receipts = await inbox.ReceiveAsync([.. Hostile.Select(text => new SettledName { HouseId = terms.HouseId, OnDay = new DateOnly(2026, 11, 27), DeviceTime = book.Clock.GetUtcNow(), Who = text, TextKey = text, Taxon = "Papilio memnon", SupplierId = terms.SupplierId })], Stop);
+        Assert.All(receipts, receipt => Assert.Empty(receipt.Problems));
+        return terms.SupplierId;
+    });
+
     /// <summary>The addresses of all such files, with the keys of the planted things in them.</summary>
-    private static async Task<IReadOnlyList<string>> Addresses(TestBook book, Guid orderId)
+    private static async Task<IReadOnlyList<string>> Addresses(TestBook book, Guid orderId, Guid supplierId)
     {
         await using var app = WebHost.Build(book.Place, 0, "127.0.0.1", (services, place) => services.AddDbContextFactory<BookContext>(), book.Clock);
         return [.. ((IEndpointRouteBuilder)app).DataSources.SelectMany(source => source.Endpoints).OfType<RouteEndpoint>().Select(endpoint => endpoint.RoutePattern.RawText!)
             .Where(path => path.EndsWith(".csv", StringComparison.Ordinal) || path.EndsWith(".xlsx", StringComparison.Ordinal))
             .Select(path => path.StartsWith("/orders/{id:guid}/", StringComparison.Ordinal) ? path.Replace("{id:guid}", orderId.ToString(), StringComparison.Ordinal) : path)
+            .Select(path => path.StartsWith("/lists/learnt/{supplier:guid}/", StringComparison.Ordinal) ? path.Replace("{supplier:guid}", supplierId.ToString(), StringComparison.Ordinal) : path)
             .Select(path => path.Contains('{', StringComparison.Ordinal) ? throw new InvalidOperationException($"{path}: plant something hostile for it, and say its key here.") : path)];
     }
 

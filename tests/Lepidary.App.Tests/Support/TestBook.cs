@@ -130,7 +130,7 @@ internal sealed class TestBook : IAsyncDisposable
         return book.Path;
     });
 
-    private static void AddBook(IServiceCollection services, BookPlace place) =>
+    public static void AddBook(IServiceCollection services, BookPlace place) =>
         services.AddDbContextFactory<BookContext>(options => options.UseSqliteBook(place.Text));
 
     private Desk Desk(TextWriter output, TextWriter error) => new(new Terminal(output, error), AddBook, Clock);

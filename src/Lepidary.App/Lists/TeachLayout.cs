@@ -1,0 +1,72 @@
+using Lepidary.App.Host;
+using Lepidary.Book;
+using Lepidary.Lists;
+using Microsoft.EntityFrameworkCore;
+
+namespace Lepidary.App.Lists;
+
+/// <summary>What the keeper says of a supplier's lists.</summary>
+/// <param name="Key">Made when the keeper was asked: saying it twice with one key says it once.</param>
+/// <param name="SupplierId">Supplier.</param>
+/// <param name="Matter">What it is about.</param>
+/// <param name="Column">For a column: its title as printed, or <c>#3</c> for the third where it has none.</param>
+/// <param name="Meaning">As <see cref="LearntOfList.Meaning"/>.</param>
+/// <param name="Who">Who says so.</param>
+/// <param name="Made">When the keeper was asked.</param>
+internal sealed record LayoutWord(Guid Key, Guid SupplierId, LearntMatter Matter, string Column, string Meaning, string Who, DateTimeOffset Made);
+
+/// <summary>The keeper says what a supplier's lists mean, once and for every list to come.</summary>
+internal sealed class TeachLayout(BookContext book, FactInbox inbox, HouseDay day)
+{
+    /// <summary>What a keeper may say that a column holds.</summary>
+    public static IReadOnlyList<ColumnRole> Roles { get; } =
+        [ColumnRole.Name, ColumnRole.Common, ColumnRole.Genus, ColumnRole.Epithet, ColumnRole.Form, ColumnRole.Price, ColumnRole.OldPrice, ColumnRole.Pack, ColumnRole.Minimum, ColumnRole.Available, ColumnRole.Order, ColumnRole.Total, ColumnRole.Status, ColumnRole.Note, ColumnRole.Code, ColumnRole.Aside];
+
+    public async Task<IReadOnlyList<Problem>> Teach(LayoutWord word, CancellationToken cancellation)
+    {
+        var supplier = await book.Suppliers.AsNoTracking().AnyAsync(supplier => supplier.Id == word.SupplierId, cancellation);
+        if (!supplier)
+        {
+            return [new("supplier", "none that this book knows", "a supplier of the house")];
+        }
+
+        var column = word.Matter == LearntMatter.Column ? word.Column.Trim() : "";
+        if (word.Matter == LearntMatter.Column && column.Length is 0 or > 200)
+        {
+            return [new("column", "nothing", "its title as printed, or #3 for the third column")];
+        }
+
+        var meaning = Meaning(word.Matter, word.Meaning.Trim());
+        if (!meaning.IsGood)
+        {
+            return meaning.Problems;
+        }
+
+        var receipts = await inbox.ReceiveAsync(
+            [
+                new LearntOfList
+                {
+                    Id = word.Key,
+                    HouseId = day.HouseId,
+                    OnDay = day.Today,
+                    DeviceTime = word.Made,
+                    Who = word.Who,
+                    SupplierId = word.SupplierId,
+                    Matter = word.Matter,
+                    ColumnKey = word.Matter == LearntMatter.Column ? ReadColumn.KeyOf(column, 0) : "",
+                    Meaning = meaning.Value,
+                },
+            ],
+            cancellation);
+        return receipts[0].Problems;
+    }
+
+    private static Checked<string> Meaning(LearntMatter matter, string said) => matter switch
+    {
+        LearntMatter.Column => Roles.Where(role => role.ToString().Equals(said, StringComparison.OrdinalIgnoreCase)).Select(role => role.ToString()).FirstOrDefault() is { } role ? role : new Problem("what the column holds", said, $"one of {string.Join(", ", Roles)}"),
+        LearntMatter.Currency => said.Length == 3 && said.All(char.IsAsciiLetter) ? said.ToUpperInvariant() : new Problem("currency", said, "three letters, as EUR"),
+        LearntMatter.Tax => said is SupplierMemory.Excluded or SupplierMemory.Included ? said : new Problem("tax", said, $"{SupplierMemory.Excluded} or {SupplierMemory.Included}"),
+        LearntMatter.PriceUnit => said is SupplierMemory.Pack or SupplierMemory.One ? said : new Problem("price", said, $"{SupplierMemory.Pack} or {SupplierMemory.One}"),
+        _ => throw new InvalidOperationException($"Matter {matter}."),
+    };
+}
