@@ -8,6 +8,9 @@ internal static class FormatRecogniser
     /// <summary>Larger files are no supplier's list.</summary>
     public const int MostBytes = 20 * 1024 * 1024;
 
+    /// <summary>Mails sent on lie in one another; deeper there is no list.</summary>
+    private const int MostMails = 3;
+
     /// <summary>So many lines are read in seconds; no supplier has more.</summary>
     public const int MostLines = 20_000;
 
@@ -29,7 +32,11 @@ internal static class FormatRecogniser
     ];
 
     /// <summary>The file as sheets of cells, or why not.</summary>
-    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName)
+    /// <param name="content">The file as it came.</param>
+    /// <param name="fileName">For messages.</param>
+    /// <param name="depth">How many mails it lies in.</param>
+    /// <param name="cancellation">Ends a reading that takes too long.</param>
+    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName, int depth = 0, CancellationToken cancellation = default)
     {
         var bytes = content.Span;
         Problem Refuse(string found, string expected) => new(fileName, found, expected);
@@ -47,7 +54,7 @@ internal static class FormatRecogniser
                 ? "a workbook without a password: open it with the password and save a copy without one"
                 : "a newer workbook (.xlsx) or CSV: open it and save it as one of these");
         if (bytes[..Math.Min(1024, bytes.Length)].IndexOf("%PDF-"u8) >= 0)
-            return PdfPages.Read(content, fileName);
+            return PdfPages.Read(content, fileName, cancellation);
         if (bytes.StartsWith("{\\rtf"u8))
             return Refuse("a document (RTF)", "a workbook (.xlsx), CSV or text: copy the table out of it and paste it");
         foreach (var (start, name) in Binary)
@@ -61,7 +68,9 @@ internal static class FormatRecogniser
             return Refuse("a binary file", "a list: a workbook (.xlsx), CSV or text");
         if (decoded.Text.AsSpan().Trim().Length == 0)
             return Refuse("a file with nothing but white space in it", "a list with at least one line");
-        if (IsMail(decoded.Text) && MailFile.Read(content, fileName, (attached, name) => Read(attached, name)) is { } mail)
+        if (depth > MostMails)
+            return Refuse("a mail within a mail within a mail", "the mail with the list itself");
+        if (IsMail(decoded.Text) && MailFile.Read(content, (attached, name) => Read(attached, name, depth + 1, cancellation)) is { } mail)
             return mail;
         if (IsPage(decoded.Text))
         {

@@ -9,7 +9,7 @@ internal static class MailFile
     private const int MostAttachments = 10;
 
     /// <summary>The mail as sheets, or null when it is no mail that can be read.</summary>
-    public static Source? Read(ReadOnlyMemory<byte> content, string fileName, Func<ReadOnlyMemory<byte>, string, Checked<Source>> readAttachment)
+    public static Source? Read(ReadOnlyMemory<byte> content, Func<ReadOnlyMemory<byte>, string, Checked<Source>> readAttachment)
     {
         MimeMessage mail;
         try
@@ -24,12 +24,21 @@ internal static class MailFile
         var sheets = new List<Sheet>();
         var doubts = new List<string>();
         var format = "e-mail";
-        foreach (var attachment in mail.Attachments.OfType<MimePart>().Take(MostAttachments))
+        var attachments = mail.Attachments.ToList();
+        if (attachments.Count > MostAttachments)
+            doubts.Add($"The mail has {attachments.Count} attachments: the first {MostAttachments} were read.");
+        foreach (var attachment in attachments.Take(MostAttachments))
         {
-            var name = attachment.FileName ?? "attachment";
+            if (attachment.ContentType.IsMimeType("image", "*"))
+                continue;
             using var bytes = new MemoryStream();
-            attachment.Content?.DecodeTo(bytes);
-            if (bytes.Length == 0 || attachment.ContentType.IsMimeType("image", "*"))
+            // A mail sent on as an attachment is read as a mail.
+            var name = attachment is MessagePart sentOn ? sentOn.Message?.Subject ?? "mail" : (attachment as MimePart)?.FileName ?? "attachment";
+            if (attachment is MessagePart { Message: { } inner })
+                inner.WriteTo(bytes);
+            else
+                (attachment as MimePart)?.Content?.DecodeTo(bytes);
+            if (bytes.Length == 0)
                 continue;
             var read = readAttachment(bytes.ToArray(), name);
             if (!read.IsGood)

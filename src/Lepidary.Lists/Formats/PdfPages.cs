@@ -29,20 +29,36 @@ internal static partial class PdfPages
         public string Text => string.Join("   ", Pieces.Select(piece => piece.Text));
     }
 
-    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName)
+    public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName, CancellationToken cancellation)
     {
+        var filters = new PdfFilters(cancellation);
         try
         {
-            using var document = PdfDocument.Open(content.ToArray(), new ParsingOptions { UseLenientParsing = true, SkipMissingFonts = true });
+            using var document = PdfDocument.Open(content.ToArray(), new ParsingOptions { UseLenientParsing = true, SkipMissingFonts = true, FilterProvider = filters });
             if (document.NumberOfPages > MostPages)
                 return new Problem(fileName, $"a PDF of {document.NumberOfPages} pages", $"a list of at most {MostPages} pages");
-            var pages = Enumerable.Range(1, document.NumberOfPages).Select(number => Lines(document.GetPage(number))).ToList();
+            var pages = new List<List<Line>>();
+            for (var number = 1; number <= document.NumberOfPages; number++)
+            {
+                cancellation.ThrowIfCancellationRequested();
+                pages.Add(Lines(document.GetPage(number)));
+            }
+            if (filters.Exceeded)
+                return Endless(fileName);
             if (pages.Sum(page => page.Sum(line => line.Text.Count(char.IsLetter))) < FewestLetters * Math.Max(1, pages.Count))
                 return new Problem(fileName, "a scanned PDF: pictures of pages without text", "the list as text or a workbook: ask the supplier for it, or type the offers");
             var rows = new List<Row>();
             for (var page = 0; page < pages.Count; page++)
                 AddPage(rows, pages[page], page + 1);
             return new Source("PDF", [new Sheet(null, false, rows)]);
+        }
+        catch (TooLargeException exception)
+        {
+            return new Problem(fileName, exception.Message, "a PDF of a few pages with the list on them");
+        }
+        catch (Exception exception) when (filters.Exceeded && exception is not OperationCanceledException)
+        {
+            return Endless(fileName);
         }
         catch (PdfDocumentEncryptedException)
         {
@@ -56,9 +72,16 @@ internal static partial class PdfPages
         }
     }
 
+    private static Problem Endless(string fileName) => new(fileName, "a PDF that unpacks to far more than it holds", "a PDF of a few pages with the list on them");
+
+    /// <summary>More letters on one page are no page.</summary>
+    private const int MostLetters = 60_000;
+
     /// <summary>The lines of a page from top to bottom, each with its pieces from left to right.</summary>
     private static List<Line> Lines(Page page)
     {
+        if (page.Letters.Count > MostLetters)
+            throw new TooLargeException($"a PDF with a page of more than {MostLetters} letters");
         var words = page.GetWords().Where(word => word.Text.Trim().Length > 0).ToList();
         var lines = new List<List<Word>>();
         foreach (var word in words.OrderByDescending(word => word.BoundingBox.Bottom).ThenBy(word => word.BoundingBox.Left))
@@ -95,6 +118,60 @@ internal static partial class PdfPages
     }
 
     private static void AddPage(List<Row> rows, List<Line> lines, int page)
+    {
+        foreach (var part in Columns(lines))
+            AddPart(rows, part);
+    }
+
+    /// <summary>Names begin so near one another when they stand in one column; in points.</summary>
+    private const double Near = 8;
+
+    /// <summary>
+    /// A page set in columns, each with names and prices of its own and without titles, is read column after column: what stands over them, each
+    /// column from top to bottom, what stands below.
+    /// </summary>
+    private static List<List<Line>> Columns(List<Line> lines)
+    {
+        if (lines.Exists(line => ColumnTitles.CountIn(line.Pieces.Select(piece => piece.Text)) > 1))
+            return [lines];
+        var starts = new List<(double Left, int Count)>();
+        foreach (var name in lines.SelectMany(line => line.Pieces).Where(IsName).OrderBy(piece => piece.Left))
+        {
+            if (starts.Count > 0 && name.Left - starts[^1].Left < Near)
+                starts[^1] = (starts[^1].Left, starts[^1].Count + 1);
+            else
+                starts.Add((name.Left, 1));
+        }
+        starts.RemoveAll(start => start.Count < 3);
+        int Column(Piece piece) => Math.Max(0, starts.FindLastIndex(start => start.Left <= piece.Left + Near));
+        bool SideBySide(Line line) => line.Pieces.Where(IsName).Select(Column).Distinct().Count() > 1;
+        var first = lines.FindIndex(SideBySide);
+        if (starts.Count < 2 || lines.Count(SideBySide) < 3)
+            return [lines];
+        for (var column = 0; column < starts.Count; column++)
+        {
+            if (lines.Skip(first).SelectMany(line => line.Pieces).Count(piece => Column(piece) == column && HasMoney(piece)) * 10 < starts[column].Count * 6)
+                return [lines];
+        }
+        // Families over the columns.
+        while (first > 0 && lines[first - 1].Pieces.Count > 1 && lines[first - 1].Pieces.Select(Column).Distinct().Count() == lines[first - 1].Pieces.Count)
+            first--;
+        var last = lines.FindLastIndex(line => line.Pieces.Exists(piece => Column(piece) > 0 || IsName(piece)));
+        return [
+            lines[..first],
+            .. Enumerable.Range(0, starts.Count).Select(column => lines[first..(last + 1)]
+                .Select(line => line with { Pieces = line.Pieces.FindAll(piece => Column(piece) == column) })
+                .Where(line => line.Pieces.Count > 0).ToList()),
+            lines[(last + 1)..],
+        ];
+    }
+
+    /// <summary>Two words of which the first has a capital and neither is one that lists use: perhaps a scientific name.</summary>
+    private static bool IsName(Piece piece) => Binomial().IsMatch(piece.Text) && Tokeniser.Cut(piece.Text, null) is [{ Meanings.Count: 0 }, ..];
+
+    private static bool HasMoney(Piece piece) => Tokeniser.Cut(piece.Text, null).Exists(token => token.Kind == TokenKind.Currency || (token.Kind == TokenKind.Number && (token.Decimals is 1 or 2 || token.Currency is not null)));
+
+    private static void AddPart(List<Row> rows, List<Line> lines)
     {
         var bands = Bands(lines);
         var merged = Merge(lines, bands);
@@ -189,6 +266,9 @@ internal static partial class PdfPages
 
     /// <summary>A capital or a bracket on the next line begins something new: a common name below the scientific one.</summary>
     private static string Join(string upper, string lower) => char.IsLower(lower[0]) || char.IsAsciiDigit(lower[0]) ? $"{upper} {lower}" : $"{upper} | {lower}";
+
+    [GeneratedRegex(@"^\p{Lu}\p{Ll}*\.?\s\p{Ll}{3,}")]
+    private static partial Regex Binomial();
 
     [GeneratedRegex(@"^(?:page|seite|pagina|página|blatt|bladzijde)\s*\d+(?:\s*(?:of|/|von|de|sur|van|di)\s*\d+)?$|^-?\s*\d+\s*(?:/\s*\d+\s*)?-?$", RegexOptions.IgnoreCase)]
     private static partial Regex PageMark();

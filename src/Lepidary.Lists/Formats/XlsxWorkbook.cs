@@ -33,14 +33,14 @@ internal static class XlsxWorkbook
 
     private sealed class SheetReader
     {
-        private readonly List<S.SharedStringItem> shared;
+        private readonly List<SharedText> shared;
         private readonly CellStyles styles;
         private readonly bool from1904;
         private int cells;
 
         public SheetReader(WorkbookPart workbook)
         {
-            shared = workbook.SharedStringTablePart?.SharedStringTable?.Elements<S.SharedStringItem>().ToList() ?? [];
+            shared = workbook.SharedStringTablePart is { } table ? Shared(table) : [];
             styles = new CellStyles(workbook.WorkbookStylesPart?.Stylesheet);
             from1904 = workbook.Workbook?.WorkbookProperties?.Date1904?.Value ?? false;
         }
@@ -103,7 +103,7 @@ internal static class XlsxWorkbook
                     : null;
             }
             if (type == S.CellValues.InlineString)
-                return cell.InlineString is { } inline ? Rich(inline, column, style) : null;
+                return cell.InlineString is { } inline ? Rich(TextOf(inline), column, style) : null;
             if (raw is null || raw.Length == 0)
                 return null;
             if (type == S.CellValues.Boolean)
@@ -127,19 +127,41 @@ internal static class XlsxWorkbook
         private static Cell? Text(int column, string text, CellStyle style) =>
             Clean(text) is { Length: > 0 } clean ? new Cell(column, clean) { Struck = style.Struck } : null;
 
-        /// <summary>The text of a cell with its runs: struck ones are left out when something else stands beside them.</summary>
-        private static Cell? Rich(OpenXmlElement item, int column, CellStyle style)
+        /// <summary>A text with its runs: all of it, and what is not struck.</summary>
+        private sealed record SharedText(string Kept, string All);
+
+        /// <summary>The texts that cells share, one after the other: a table of them can be many times longer than the sheet.</summary>
+        private static List<SharedText> Shared(SharedStringTablePart part)
+        {
+            var texts = new List<SharedText>();
+            using var reader = OpenXmlReader.Create(part);
+            while (reader.Read())
+            {
+                if (!reader.IsStartElement || reader.ElementType != typeof(S.SharedStringItem) || reader.LoadCurrentElement() is not { } item)
+                    continue;
+                if (texts.Count >= MostCells)
+                    throw new TooLargeException($"a workbook of more than {MostCells} texts");
+                texts.Add(TextOf(item));
+            }
+            return texts;
+        }
+
+        private static SharedText TextOf(OpenXmlElement item)
         {
             var runs = item.Elements<S.Run>().ToList();
             if (runs.Count == 0)
-                return Text(column, string.Concat(item.Elements<S.Text>().Select(text => text.Text)), style);
+            {
+                var plain = string.Concat(item.Elements<S.Text>().Select(text => text.Text));
+                return new SharedText(plain, plain);
+            }
             bool Struck(S.Run run) => run.RunProperties?.GetFirstChild<S.Strike>() is { } strike && (strike.Val?.Value ?? true);
-            var all = string.Concat(runs.Select(run => run.Text?.Text));
-            var kept = string.Concat(runs.Where(run => !Struck(run)).Select(run => run.Text?.Text));
-            return Clean(kept).Length > 0
-                ? Text(column, kept, style)
-                : Text(column, all, style) is { } cell ? cell with { Struck = true } : null;
+            return new SharedText(string.Concat(runs.Where(run => !Struck(run)).Select(run => run.Text?.Text)), string.Concat(runs.Select(run => run.Text?.Text)));
         }
+
+        /// <summary>What is struck is left out when something else stands beside it.</summary>
+        private static Cell? Rich(SharedText text, int column, CellStyle style) => Clean(text.Kept).Length > 0
+            ? Text(column, text.Kept, style)
+            : Text(column, text.All, style) is { } cell ? cell with { Struck = true } : null;
 
         private static string Clean(string text)
         {

@@ -17,6 +17,10 @@ internal static class ZipPackage
     private const int MostRatio = 400;
 
     private const int MostParts = 2000;
+
+    /// <summary>Most bytes of one part that is text: in memory it takes many times as much.</summary>
+    private const long MostOfAPart = 40L * 1024 * 1024;
+
     public static Checked<Source> Read(ReadOnlyMemory<byte> content, string fileName)
     {
         try
@@ -78,7 +82,7 @@ internal static class ZipPackage
             {
                 length += read;
                 unpacked += read;
-                if (unpacked > MostUnpacked || (length > 5 * 1024 * 1024 && length / Math.Max(1, entry.CompressedLength) > MostRatio))
+                if (unpacked > MostUnpacked || (length > MostOfAPart && entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)) || (length > 5 * 1024 * 1024 && length / Math.Max(1, entry.CompressedLength) > MostRatio))
                     return ("a workbook that unpacks to far more than it holds", $"a workbook of at most {MostUnpacked / (1024 * 1024)} MB unpacked");
             }
         }

@@ -5,7 +5,7 @@ namespace Lepidary.Lists.Reading;
 /// <summary>From sheets of cells to a supplier's list.</summary>
 internal static class Assembler
 {
-    public static SupplierList Assemble(Source source, string fileName, ReadOptions options)
+    public static SupplierList Assemble(Source source, string fileName, ReadOptions options, CancellationToken cancellation = default)
     {
         var mark = DecimalMark(source);
         var names = new NameReader(options.Names);
@@ -22,7 +22,7 @@ internal static class Assembler
                 continue;
             }
             var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
-            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark)));
+            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark), cancellation));
             columns.AddRange(tables.Where(table => table.End > table.First).SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
@@ -88,7 +88,7 @@ internal static class Assembler
     }
 
     /// <summary>The drafts of a sheet in the order of its rows, classified block by block.</summary>
-    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier, ProseReader prose)
+    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier, ProseReader prose, CancellationToken cancellation)
     {
         var all = new List<Draft>();
         var byBlock = new Dictionary<int, List<Draft>>();
@@ -103,6 +103,7 @@ internal static class Assembler
 
         for (var i = 0; i < sheet.Rows.Count; i++)
         {
+            cancellation.ThrowIfCancellationRequested();
             var row = sheet.Rows[i];
             if (row.Quoted)
             {
@@ -142,7 +143,7 @@ internal static class Assembler
             }
         }
         foreach (var (_, drafts) in byBlock.OrderBy(pair => pair.Key))
-            classifier.Classify(drafts);
+            classifier.Classify(drafts, cancellation);
         return all;
     }
 

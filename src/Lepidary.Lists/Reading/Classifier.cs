@@ -13,7 +13,8 @@ internal sealed partial class Classifier(NameReader names)
 
     /// <summary>Names the taxa of the drafts and gives each its kind.</summary>
     /// <param name="drafts">Of one block, from top to bottom.</param>
-    public void Classify(IReadOnlyList<Draft> drafts)
+    /// <param name="cancellation">Ends a reading that takes too long.</param>
+    public void Classify(IReadOnlyList<Draft> drafts, CancellationToken cancellation)
     {
         var genera = drafts.Select(PrintedGenus).ToList();
         var before = new List<string>();
@@ -25,6 +26,7 @@ internal sealed partial class Classifier(NameReader names)
         var continued = 0;
         for (var i = 0; i < drafts.Count; i++)
         {
+            cancellation.ThrowIfCancellationRequested();
             var draft = drafts[i];
             if (draft.IsTitles)
             {

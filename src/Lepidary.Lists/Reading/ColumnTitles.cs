@@ -82,6 +82,9 @@ internal static class ColumnTitles
             return new ColumnTitle(ColumnRole.OldPrice);
         if (Has(Meaning.Aside) && !Has(Meaning.Price) && !Has(Meaning.Species) && !Has(Meaning.Available) && !Has(Meaning.PackOf))
             return new ColumnTitle(ColumnRole.Aside);
+        // "da 10": Italian "from", though German says of stock that it is "da".
+        if (tokens is [{ Kind: TokenKind.Word } fromWord, { IsWhole: true }] && fromWord.Is(Meaning.From) && Mark(tokens) is { } least)
+            return new ColumnTitle(ColumnRole.Price) { From = least };
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = Has(Meaning.Packs) && !Has(Meaning.Pieces) };
         if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack))

@@ -268,7 +268,7 @@ internal sealed partial class Statements
                 Price ??= price;
         }
         // Of offers in sentences the rules stand among them, and only what speaks of each species is one.
-        foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Text.Length <= LongestRule))
+        foreach (var draft in drafts.Where(draft => draft.Kind is LineKind.Note or LineKind.Heading or LineKind.Doubt or LineKind.Charge && !draft.IsTitles && draft.Text.Length <= LongestRule))
         {
             foreach (var clause in Clauses().Split(draft.Spoken))
                 Take(ListRule.Of(clause), draft);
@@ -287,7 +287,7 @@ internal sealed partial class Statements
     {
         if (rule.Minimum is { } least)
             Minimum ??= least;
-        if (rule.Pack is { } size && (draft.Kind == LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':'))
+        if (rule.Pack is { } size && (draft.Kind is LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':'))
             Pack ??= size;
         PricesInMinor |= rule.InMinor && !draft.HasPrice;
         if (rule.InPence)

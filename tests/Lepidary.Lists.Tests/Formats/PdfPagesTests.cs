@@ -70,7 +70,7 @@ public sealed class PdfPagesTests
             (50, 690, "Idea leuconoe"), (200, 690, "£2.30"), (320, 690, "Greta oto"), (480, 690, "£3.20"),
         ]));
 
-        Assert.Equal([2.2m, 3.4m, 1.8m, 2.8m, 2.3m, 3.2m], read.Offers.Select(offer => offer.Price!.Value));
+        Assert.Equal([2.2m, 1.8m, 2.3m, 3.4m, 2.8m, 3.2m], read.Offers.Select(offer => offer.Price!.Value));
     }
 
     [Fact]
