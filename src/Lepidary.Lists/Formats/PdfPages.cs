@@ -120,7 +120,7 @@ internal static partial class PdfPages
     private static void AddPage(List<Row> rows, List<Line> lines, int page)
     {
         foreach (var part in Columns(lines))
-            AddPart(rows, part);
+            AddPart(rows, part, page);
     }
 
     /// <summary>Names begin so near one another when they stand in one column; in points.</summary>
@@ -171,7 +171,7 @@ internal static partial class PdfPages
 
     private static bool HasMoney(Piece piece) => Tokeniser.Cut(piece.Text, null).Exists(token => token.Kind == TokenKind.Currency || (token.Kind == TokenKind.Number && (token.Decimals is 1 or 2 || token.Currency is not null)));
 
-    private static void AddPart(List<Row> rows, List<Line> lines)
+    private static void AddPart(List<Row> rows, List<Line> lines, int page)
     {
         var bands = Bands(lines);
         var merged = Merge(lines, bands);
