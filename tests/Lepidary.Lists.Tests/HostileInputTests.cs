@@ -33,7 +33,7 @@ public sealed class HostileInputTests(ITestOutputHelper output)
                 var mutant = Mutate(original, random);
                 try
                 {
-                    var read = ListReader.Read(mutant, Path.GetFileName(file), Lists.Options);
+                    var read = ListReader.Read(mutant, Path.GetFileName(file), Lists.Options, TestContext.Current.CancellationToken);
                     runs++;
                     if (!read.IsGood)
                         refused++;
@@ -97,7 +97,7 @@ public sealed class HostileInputTests(ITestOutputHelper output)
             var text = new StringBuilder();
             for (var n = random.Next(1, 400); n > 0; n--)
                 text.Append(alphabet[random.Next(alphabet.Length)]);
-            var read = ListReader.Read(Encoding.UTF8.GetBytes(text.ToString()), "random.txt", Lists.Options);
+            var read = ListReader.Read(Encoding.UTF8.GetBytes(text.ToString()), "random.txt", Lists.Options, TestContext.Current.CancellationToken);
             if (read.IsGood)
                 Assert.Equal(Enumerable.Range(1, read.Value.Lines.Count), read.Value.Lines.Select(line => line.Line));
         }

@@ -18,7 +18,7 @@ public sealed class SampleListsTests
     {
         var file = Path.Combine(Folder, name);
 
-        var read = Snapshot.Of(ListReader.Read(File.ReadAllBytes(file), name, Lists.Options).Value);
+        var read = Snapshot.Of(ListReader.Read(File.ReadAllBytes(file), name, Lists.Options, TestContext.Current.CancellationToken).Value);
 
         if (Environment.GetEnvironmentVariable("LEPIDARY_SNAPSHOTS") is { Length: > 0 } folder)
             File.WriteAllText(Path.Combine(folder, name + ".read"), read);

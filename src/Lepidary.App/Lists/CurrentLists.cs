@@ -47,7 +47,7 @@ internal sealed class CurrentLists(BookContext book)
             return null;
         }
 
-        var read = ListReader.Read(row.Original!.Bytes, row.FileName, await SupplierMemory.Options(book, row.Supplier!, row.OnDay, cancellation));
+        var read = ListReader.Read(row.Original!.Bytes, row.FileName, await SupplierMemory.Options(book, row.Supplier!, row.OnDay, cancellation), cancellation);
         return new CurrentList(row.Id, row.FileName, row.OnDay, row.Supplier!, read.Value);
     }
 

@@ -88,7 +88,7 @@ internal sealed class TakeInByItself(BookContext book, HouseDay day, TakeInList 
 
         // A list of a mail is of the day on which it was sent.
         var onDay = mail?.Sent is { } sent && DateOnly.FromDateTime(day.Local(sent)) is var sentOn && sentOn < day.Today ? sentOn : day.Today;
-        var read = ListReader.Read(content, name, new ReadOptions { Names = await SettledFinder.Of(book, cancellation), Today = onDay });
+        var read = ListReader.Read(content, name, new ReadOptions { Names = await SettledFinder.Of(book, cancellation), Today = onDay }, cancellation);
         if (!read.IsGood)
         {
             return Became(Arrival.Unreadable, read.Problems[0].ToString());

@@ -23,7 +23,7 @@ internal sealed class TakeInList(BookContext book, ListShelf shelf)
             return new Problem("supplier", "none that this book knows", "a supplier of the house; add one on the page House");
         }
 
-        var read = ListReader.Read(handed.Content, handed.FileName, await SupplierMemory.Options(book, supplier, handed.OnDay, cancellation));
+        var read = ListReader.Read(handed.Content, handed.FileName, await SupplierMemory.Options(book, supplier, handed.OnDay, cancellation), cancellation);
         if (!read.IsGood)
         {
             return read.Problems.ToArray();

@@ -75,14 +75,14 @@ public sealed class PdfPagesTests
 
     [Fact]
     public void Read_pageWithoutText_isCalledAScan() =>
-        Assert.StartsWith("a scanned PDF", Assert.Single(ListReader.Read(Pdf([]), "scan.pdf", Lists.Options).Problems).Found, StringComparison.Ordinal);
+        Assert.StartsWith("a scanned PDF", Assert.Single(ListReader.Read(Pdf([]), "scan.pdf", Lists.Options, TestContext.Current.CancellationToken).Problems).Found, StringComparison.Ordinal);
 
     [Fact]
     public void Read_cutOffPdf_isRefusedInWords()
     {
         var pdf = Pdf([(50, 730, "Papilio memnon"), (200, 730, "£2.20")]);
 
-        var read = ListReader.Read(pdf.AsMemory(0, pdf.Length / 3), "cut.pdf", Lists.Options);
+        var read = ListReader.Read(pdf.AsMemory(0, pdf.Length / 3), "cut.pdf", Lists.Options, TestContext.Current.CancellationToken);
 
         Assert.False(read.IsGood);
     }

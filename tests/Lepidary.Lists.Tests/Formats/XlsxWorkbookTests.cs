@@ -183,7 +183,7 @@ public sealed class XlsxWorkbookTests
                 part.Write(zeros);
         }
 
-        var problem = Assert.Single(ListReader.Read(stream.ToArray(), "bomb.xlsx", Lists.Options).Problems);
+        var problem = Assert.Single(ListReader.Read(stream.ToArray(), "bomb.xlsx", Lists.Options, TestContext.Current.CancellationToken).Problems);
 
         Assert.Contains("unpacks", problem.Found, StringComparison.Ordinal);
     }
@@ -206,7 +206,7 @@ public sealed class XlsxWorkbookTests
             writer.Write("<!DOCTYPE x [<!ENTITY e SYSTEM \"file:///etc/passwd\">]>" + xml.Replace("Papilio memnon", "&e;", StringComparison.Ordinal)[xml.IndexOf('<', StringComparison.Ordinal)..]);
         }
 
-        var read = ListReader.Read(stream.ToArray(), "list.xlsx", Lists.Options);
+        var read = ListReader.Read(stream.ToArray(), "list.xlsx", Lists.Options, TestContext.Current.CancellationToken);
 
         Assert.False(read.IsGood);
     }
@@ -218,6 +218,6 @@ public sealed class XlsxWorkbookTests
         book.Sheet("List").Row("Species", "Price £").Row("Papilio memnon", 2.2m);
         var bytes = book.Bytes();
 
-        Assert.Equal("a damaged or cut-off workbook", Assert.Single(ListReader.Read(bytes.AsMemory(0, bytes.Length / 2), "list.xlsx", Lists.Options).Problems).Found);
+        Assert.Equal("a damaged or cut-off workbook", Assert.Single(ListReader.Read(bytes.AsMemory(0, bytes.Length / 2), "list.xlsx", Lists.Options, TestContext.Current.CancellationToken).Problems).Found);
     }
 }

@@ -76,7 +76,7 @@ public sealed class OrderFormTests
     public void Fill_workbook_changesOnlyTheCellsNamed()
     {
         var form = Workbook(Sheet);
-        var offers = ListReader.Read(form, "form.xlsx", Lists.Options).Value.Offers;
+        var offers = ListReader.Read(form, "form.xlsx", Lists.Options, TestContext.Current.CancellationToken).Value.Offers;
         Assert.Equal([(2, 3), (3, 3), (4, 3), (5, 3)], offers.Select(offer => (offer.Line, offer.OrderCell!.Column)));
 
         var filled = OrderForm.Fill(form, "form.xlsx", [.. offers.Select((offer, i) => new FormEntry(offer.Sheet, offer.Line, offer.OrderCell!.Column, (i + 1) * 10))]).Value;
@@ -101,14 +101,14 @@ public sealed class OrderFormTests
             .Row("Papilio memnon", 40, sheet.Money(2.2m, "[$€-407] #,##0.00"), null, Formula("C2*D2", "0"))
             .Row("Idea leuconoe", 60, sheet.Money(2.3m, "[$€-407] #,##0.00"), null, Formula("C3*D3", "0"));
         var form = book.Bytes();
-        var offers = ListReader.Read(form, "form.xlsx", Lists.Options).Value.Offers;
+        var offers = ListReader.Read(form, "form.xlsx", Lists.Options, TestContext.Current.CancellationToken).Value.Offers;
 
         var filled = OrderForm.Fill(form, "form.xlsx", [new("List", 3, offers[1].OrderCell!.Column, 25)]).Value;
 
         var path = PackedParts(form, "").Single(part => Part(form, part.Name).Contains("memnon", StringComparison.Ordinal)).Name;
         Assert.Equal(PackedParts(form, path), PackedParts(filled, path));
         Assert.Equal(Part(form, path), Regex.Replace(Part(filled, path), """<x:c r="D3"><x:v>25</x:v></x:c>|<x:sheetCalcPr fullCalcOnLoad="1"/>""", ""));
-        Assert.Equal(offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)), ListReader.Read(filled, "form.xlsx", Lists.Options).Value.Offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)));
+        Assert.Equal(offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)), ListReader.Read(filled, "form.xlsx", Lists.Options, TestContext.Current.CancellationToken).Value.Offers.Select(offer => (offer.Taxon, offer.Price, offer.Available)));
         using var opened = DocumentFormat.OpenXml.Packaging.SpreadsheetDocument.Open(new MemoryStream(filled), isEditable: false);
         Assert.Empty(new DocumentFormat.OpenXml.Validation.OpenXmlValidator().Validate(opened.WorkbookPart!.WorksheetParts.Single(part => part.Worksheet!.InnerText.Contains("memnon", StringComparison.Ordinal)), TestContext.Current.CancellationToken));
     }
@@ -137,7 +137,7 @@ public sealed class OrderFormTests
         const string After = "Schmetterlingsfarm Grünwald;;;\r\n\"Art\";\"Preis €\";\"Bestellmenge\";\"Bemerkung\"\r\n\"Papilio memnon\";\"2,20\";\"10\";\"groß; \"\"schön\"\"\"\r\nIdea leuconoe;2,30;20;\nMorpho peleides;3,10;30\r\nGreta oto;2,80;40;klein\r\n\"Heliconius melpomene\";1,90;50;\"zwei\r\nZeilen\"";
         byte[] Bytes(string text) => [.. mark ? encoding.GetPreamble() : [], .. encoding.GetBytes(text)];
         var form = Bytes(Before);
-        var offers = ListReader.Read(form, "form.csv", Lists.Options).Value.Offers;
+        var offers = ListReader.Read(form, "form.csv", Lists.Options, TestContext.Current.CancellationToken).Value.Offers;
         Assert.Equal([3, 4, 5, 6, 7], offers.Select(offer => offer.Line));
 
         var filled = OrderForm.Fill(form, "form.csv", [.. offers.Select((offer, i) => new FormEntry(null, offer.Line, offer.OrderCell!.Column, (i + 1) * 10))]);
