@@ -39,7 +39,7 @@ public sealed class FormatRecogniserTests
     [MemberData(nameof(Refused))]
     public void Read_noList_isRefusedByName(string found, byte[] content)
     {
-        var problem = Assert.Single(FormatRecogniser.Read(content, "list.csv", TestContext.Current.CancellationToken).Problems);
+        var problem = Assert.Single(FormatRecogniser.Read(content, "list.csv", cancellation: TestContext.Current.CancellationToken).Problems);
 
         Assert.Equal("list.csv", problem.Where);
         Assert.Equal(found, problem.Found);
@@ -49,7 +49,7 @@ public sealed class FormatRecogniserTests
     [Fact]
     public void Read_largerThanTheLimit_isRefusedWithTheLimit()
     {
-        var problem = Assert.Single(FormatRecogniser.Read(new byte[FormatRecogniser.MostBytes + 1], "huge.csv", TestContext.Current.CancellationToken).Problems);
+        var problem = Assert.Single(FormatRecogniser.Read(new byte[FormatRecogniser.MostBytes + 1], "huge.csv", cancellation: TestContext.Current.CancellationToken).Problems);
 
         Assert.Contains("20 MB", problem.Expected, StringComparison.Ordinal);
     }
@@ -57,7 +57,7 @@ public sealed class FormatRecogniserTests
     [Fact]
     public void Read_moreLinesThanTheLimit_isRefusedWithTheLimit()
     {
-        var problem = Assert.Single(FormatRecogniser.Read(Encoding.UTF8.GetBytes(string.Concat(Enumerable.Repeat("Papilio memnon 2.20\n", FormatRecogniser.MostLines + 1))), "long.csv", TestContext.Current.CancellationToken).Problems);
+        var problem = Assert.Single(FormatRecogniser.Read(Encoding.UTF8.GetBytes(string.Concat(Enumerable.Repeat("Papilio memnon 2.20\n", FormatRecogniser.MostLines + 1))), "long.csv", cancellation: TestContext.Current.CancellationToken).Problems);
 
         Assert.Contains("20000 lines", problem.Expected, StringComparison.Ordinal);
     }
@@ -72,5 +72,5 @@ public sealed class FormatRecogniserTests
     [InlineData("Papilio memnon @ 2.20, min 5\nIdea leuconoe @ 2.30, 40 available\n", "text, one offer a line, UTF-8")]
     [InlineData("Species           Price\nPapilio memnon     2.20\nIdea leuconoe      2.30\n", "text, columns lined up with spaces, UTF-8")]
     [InlineData("Art / Preis / Bestand\nPapilio memnon / 2,20 / 40\n", "text, columns parted by \"/\", UTF-8")]
-    public void Read_text_isRecognisedByItsContent(string text, string format) => Assert.Equal(format, FormatRecogniser.Read(Encoding.UTF8.GetBytes(text), "list", TestContext.Current.CancellationToken).Value.Format);
+    public void Read_text_isRecognisedByItsContent(string text, string format) => Assert.Equal(format, FormatRecogniser.Read(Encoding.UTF8.GetBytes(text), "list", cancellation: TestContext.Current.CancellationToken).Value.Format);
 }
