@@ -50,12 +50,17 @@ public sealed class OptionsTests
     public async Task Propose_with_only_some_lines_orders_nothing_else()
     {
         await using var book = await TestBook.Demo();
-        var offer = (await book.Done("orders", "propose", "--json")).Json.GetProperty("lines")[0].GetProperty("offer").GetString()!;
+        // All lines of one supplier, as proposed: they keep that supplier's minimum.
+        var lines = (await book.Done("orders", "propose", "--json")).Json.GetProperty("lines").EnumerateArray().ToList();
+        var supplier = lines[0].GetProperty("supplier").GetString();
+        var kept = lines.Where(line => line.GetProperty("supplier").GetString() == supplier)
+            .ToDictionary(line => line.GetProperty("offer").GetString()!, line => line.GetProperty("pupae").GetInt32());
 
-        var only = (await book.Done("orders", "propose", "--json", "--line", $"{offer}=10", "--line", "*=0")).Json;
+        var only = (await book.Done(["orders", "propose", "--json", .. kept.SelectMany(line => new[] { "--line", $"{line.Key}={line.Value}" }), "--line", "*=0"])).Json;
         var wrong = await book.Run("orders", "propose", "--line", "*=5");
 
-        Assert.Equal(offer, Assert.Single(only.GetProperty("lines").EnumerateArray()).GetProperty("offer").GetString());
+        Assert.True(kept.Count < lines.Count);
+        Assert.Equal(kept, only.GetProperty("lines").EnumerateArray().ToDictionary(line => line.GetProperty("offer").GetString()!, line => line.GetProperty("pupae").GetInt32()));
         Assert.Equal(ExitCodes.BadInput, wrong.Code);
     }
 }
