@@ -16,6 +16,9 @@ public static class CorpusFolder
     /// <summary>The lists kept beside these tests.</summary>
     public static string Visible => Path.Combine(AppContext.BaseDirectory, "Files", "corpus");
 
+    /// <summary>The lists that were kept back while the readers were written.</summary>
+    public static string HeldOut => Path.Combine(AppContext.BaseDirectory, "Files", "heldout");
+
     /// <summary>Every folder with a truth file, in the order of their names.</summary>
     public static IReadOnlyList<CorpusEntry> Read(string folder) =>
     [
