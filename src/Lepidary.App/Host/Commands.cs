@@ -4,6 +4,7 @@ using Lepidary.App.Deaths;
 using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
+using Lepidary.App.HangingPlaces;
 using Lepidary.App.House;
 using Lepidary.App.Keeping;
 using Lepidary.App.Labels;
@@ -49,7 +50,7 @@ internal static class Commands
             ClimateCommands.CreateLogger(desk),
             ServeCommands.Create(desk),
         };
-        foreach (var command in RoundCommands.Create(desk))
+        foreach (var command in RoundCommands.Create(desk).Concat(HangingCommands.Create(desk)))
         {
             tree.Subcommands.Add(command);
         }

@@ -3,6 +3,7 @@ using Lepidary.App.Deaths;
 using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
+using Lepidary.App.HangingPlaces;
 using Lepidary.App.House;
 using Lepidary.App.Labels;
 using Lepidary.App.Lists;
@@ -47,6 +48,7 @@ internal static class Features
         ClimateWeb.AddTo(services);
         PocketWeb.AddTo(services);
         VisitorsWeb.AddTo(services);
+        HangingWeb.AddTo(services);
         LabelsWeb.AddTo(services);
         PaperWeb.AddTo(services);
     }
@@ -63,6 +65,7 @@ internal static class Features
         WalkWeb.Map(routes);
         ClimateWeb.Map(routes);
         PocketWeb.Map(routes);
+        HangingWeb.Map(routes);
         LabelsWeb.Map(routes);
         PaperWeb.Map(routes);
     }

@@ -68,6 +68,13 @@ internal sealed record LotView
 
     public Guid MoveId { get; } = BookId.New();
 
+    public Guid SplitId { get; } = BookId.New();
+
+    public Guid MergeId { get; } = BookId.New();
+
+    /// <summary>Lots with which it can be hung: the same species, supplier and day.</summary>
+    public required IReadOnlyList<RoundLot> Mergeable { get; init; }
+
     /// <summary>Cages that pupae can hang in.</summary>
     public required IReadOnlyList<Place> Cages { get; init; }
 
@@ -125,6 +132,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             Quick = Quick(shown),
             Places = await places.ForAdults(cancellation),
             Cages = [.. house.Cages.Where(cage => cage.Use == CageUse.Emergence).Select(cage => new Place(cage.Id, cage.Name, true))],
+            Mergeable = shown.HangingNow == 0 ? [] : order.FindAll(other => other.Id != lot.Id && other.HangingNow > 0 && (other.Taxon, other.Form, other.Supplier, other.HungOn) == (shown.Taxon, shown.Form, shown.Supplier, shown.HungOn)),
             UsualPlace = (await places.Usual(cancellation))?.Name,
             DryingHint = Drying.Hint(lot.Taxon, day.Local(day.Now)),
             Discrepancies = Ledger.Discrepancies(lot, facts),

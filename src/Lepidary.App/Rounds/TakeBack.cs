@@ -1,3 +1,4 @@
+using Lepidary.App.HangingPlaces;
 using Lepidary.App.Host;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;
@@ -26,9 +27,19 @@ internal sealed class TakeBack(BookContext book, HouseDay day, FactInbox inbox, 
         var words = await Words(fact, cancellation);
         var lotId = fact switch { LotFact about => about.LotId, Release release => release.LotId, FoundDead dead => dead.LotId, _ => null };
         var targets = new List<Guid> { factId };
-        if (fact is Entry)
+        switch (fact)
         {
-            targets.Add(EnterCount.ReleaseWith(factId));
+            case Entry:
+                targets.Add(EnterCount.ReleaseWith(factId));
+                break;
+            case Transfer:
+                targets.AddRange([SplitLot.HangingWith(factId), MergeLots.RecountWith(factId)]);
+                break;
+            case Recount or Book.Hanging:
+                targets.AddRange(await TransferOf(fact, cancellation));
+                break;
+            default:
+                break;
         }
 
         var standing = await book.Standing<Fact>(day.HouseId).Where(other => targets.Contains(other.Id) && !(other is Voiding)).Select(other => other.Id).ToListAsync(cancellation);
@@ -48,6 +59,14 @@ internal sealed class TakeBack(BookContext book, HouseDay day, FactInbox inbox, 
             VoidsId = id,
         })]);
         return taken.IsGood ? new TakenBack(factId, false, words, lotId) : taken.Problems.ToArray();
+    }
+
+    /// <summary>The transfer that a split's hanging or a merge's recount came with; nothing for one that stands alone.</summary>
+    private async Task<IReadOnlyList<Guid>> TransferOf(Fact fact, CancellationToken cancellation)
+    {
+        // They were written in one batch, by one hand, at one time.
+        var beside = await book.Standing<Transfer>(day.HouseId).Where(other => other.DeviceTime == fact.DeviceTime && other.OnDay == fact.OnDay).Select(other => other.Id).ToListAsync(cancellation);
+        return beside.FindAll(id => SplitLot.HangingWith(id) == fact.Id || MergeLots.RecountWith(id) == fact.Id);
     }
 
     private async Task<string> Words(Fact fact, CancellationToken cancellation)
