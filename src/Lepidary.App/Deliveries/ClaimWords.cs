@@ -51,7 +51,7 @@ internal static class ClaimWords
     }
 
     /// <summary>The claim as a letter in plain text: what was sent, what was in the box, line by line.</summary>
-    public static string Letter(Delivery delivery, Claim claim, string house, string supplier, DateOnly? orderedOn, string currency, HouseDay day)
+    public static string Letter(Delivery delivery, Claim claim, string house, string supplier, DateOnly? orderedOn, string currency, IReadOnlyList<Photo> photos, HouseDay day)
     {
         var letter = new StringBuilder();
         Line($"To: {supplier}");
@@ -75,6 +75,11 @@ internal static class ClaimWords
 
         Line("");
         Line($"In all {claim.Pupae} pupae{(claim.Amount > 0 ? $", {currency} {Money(claim.Amount)} at the prices of the order, without tax and carriage" : "")}.");
+        foreach (var line in delivery.Lines.Where(line => line.SubstituteFor is not null))
+        {
+            Line($"{line.Counted} {line.Taxon} came in place of {line.SubstituteFor}, which we had ordered.");
+        }
+
         var remarks = delivery.Lines.Where(line => line.Remark is not null).Select(line => $"{line.Taxon}: {line.Remark}").ToList();
         if (remarks.Count > 0)
         {
@@ -82,7 +87,7 @@ internal static class ClaimWords
         }
 
         Line("");
-        Line("Please credit this, or send the same again with the next box. Photographs can follow.");
+        Line($"Please credit this, or send the same again with the next box. {(photos.Count == 0 ? "Photographs can follow." : $"Photographs: {photos.Count}, enclosed{string.Concat(photos.Where(photo => photo.Note is not null).Select(photo => $"; {photo.Note}"))}.")}");
         if (delivery.Who.Length > 0)
         {
             Line("");

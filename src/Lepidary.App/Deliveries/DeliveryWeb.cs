@@ -14,13 +14,15 @@ internal static class DeliveryWeb
     public static void AddTo(IServiceCollection services)
     {
         services.AddScoped<ShowDeliveries>().AddScoped<ShowDelivery>().AddScoped<ShowNewDelivery>();
-        services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>();
+        services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>().AddScoped<StepPacking>().AddScoped<KeepPhoto>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
     {
         routes.MapForm("/deliveries/new", Take);
         routes.MapForm("/deliveries/{id:guid}", Step);
+        routes.MapForm("/deliveries/{id:guid}/packing", Packing);
+        routes.MapForm("/deliveries/{id:guid}/photo", Photo);
         routes.MapForm("/deliveries/{id:guid}/undo", Undo);
         routes.MapGet("/deliveries/{id:guid}/claim.txt", Letter);
     }
@@ -59,7 +61,7 @@ internal static class DeliveryWeb
     {
         var where = $"line {at + 1}";
         var ordered = form.Key($"l{at}-ordered");
-        string[] fields = ["taxon", "noted", "alive", "dead", "damaged", "emerged", "wrong", "remark"];
+        string[] fields = ["taxon", "noted", "alive", "dead", "damaged", "emerged", "wrong", "coloured", "instead", "remark"];
         if (ordered is null && Array.TrueForAll(fields, field => form.Text($"l{at}-{field}") is null))
         {
             return null;
@@ -76,6 +78,8 @@ internal static class DeliveryWeb
             Damaged = form.Whole($"l{at}-damaged", $"{where}, damaged", problems) ?? 0,
             Emerged = form.Whole($"l{at}-emerged", $"{where}, emerged in the box", problems) ?? 0,
             WrongSpecies = form.Whole($"l{at}-wrong", $"{where}, wrong species", problems) ?? 0,
+            ColouredUp = form.Whole($"l{at}-coloured", $"{where}, coloured up", problems) ?? 0,
+            SubstituteFor = form.Text($"l{at}-instead"),
             Remark = form.Text($"l{at}-remark"),
             CageId = form.Key($"l{at}-cage"),
             Row = form.Text($"l{at}-row"),
@@ -110,6 +114,44 @@ internal static class DeliveryWeb
         else
         {
             await TypedForm.Again<DeliveryPage>(http, form, taken.Problems);
+        }
+    }
+
+    private static async Task Packing(Guid id, IFormCollection form, HttpContext http, HouseDay day, StepPacking step)
+    {
+        var problems = new List<Problem>();
+        if (!Enum.TryParse<PackingState>(form.Text("packing"), out var state) || !Enum.IsDefined(state))
+        {
+            problems.Add(new("packing", form.Text("packing") ?? "nothing", "kept, sealed or destroyed"));
+        }
+
+        var taken = problems.Count > 0
+            ? problems.ToArray()
+            : await step.Do(new(id, state) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Who = WhoCookie.Take(http, form), Note = form.Text("packing-note") }, http.RequestAborted);
+        await Back(taken.Problems, id, "packing", form, http);
+    }
+
+    private static async Task Photo(Guid id, IFormCollection form, HttpContext http, HouseDay day, KeepPhoto keep)
+    {
+        using var bytes = new MemoryStream();
+        if (form.Files.GetFile("photo") is { } file)
+        {
+            await file.CopyToAsync(bytes, http.RequestAborted);
+        }
+
+        var kept = await keep.Do(new(id, bytes.ToArray()) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Who = WhoCookie.Take(http, form), Note = form.Text("photo-note") }, http.RequestAborted);
+        await Back(kept.Problems, id, "photo", form, http);
+    }
+
+    private static async Task Back(IReadOnlyList<Problem> problems, Guid id, string done, IFormCollection form, HttpContext http)
+    {
+        if (problems.Count == 0)
+        {
+            http.Response.Redirect($"/deliveries/{id}?done={done}");
+        }
+        else
+        {
+            await TypedForm.Again<DeliveryPage>(http, form, problems);
         }
     }
 

@@ -7,7 +7,7 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Deliveries;
 
 /// <summary>A line of a box as it was counted.</summary>
-public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted, int Alive, int Dead, int Damaged, int Emerged, int WrongSpecies, string? Remark);
+public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted, int Alive, int Dead, int Damaged, int Emerged, int WrongSpecies, int ColouredUp, string? SubstituteFor, string? Remark);
 
 /// <summary>A lot that came out of a box, for its label.</summary>
 public sealed record LabelRow(string Code, string Taxon, string? Form, int Pupae, string? Cage, string? Row, DateOnly HungOn, string Supplier, decimal? UnitLanded);
@@ -56,6 +56,11 @@ internal sealed record DeliveryView
     public required IReadOnlyList<CageRoom> CagesOver { get; init; }
 
     public bool TakenBack { get; init; }
+
+    /// <summary>What became of the packing, the newest first.</summary>
+    public required IReadOnlyList<string> Packing { get; init; }
+
+    public required IReadOnlyList<(Guid Id, string Words)> Photos { get; init; }
 }
 
 /// <summary>Lays out one box that was taken in.</summary>
@@ -77,6 +82,7 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
         var currency = order?.Currency ?? terms?.Currency ?? day.Currency;
         var claim = Claim.Of(delivery, order, terms?.ClaimWindowHours);
         var steps = await book.Standing<ClaimStep>(day.HouseId).Where(step => step.DeliveryId == id).ToListAsync(cancellation);
+        var photos = await book.Standing<Photo>(day.HouseId).Where(photo => photo.AboutId == id).OrderBy(photo => photo.Arrival).ToListAsync(cancellation);
         var house = await places.House(cancellation);
         var hungIn = delivery.Lots.Select(lot => lot.CageId).OfType<Guid>().ToHashSet();
         var differences = Differences.Of(delivery.Lines);
@@ -94,14 +100,17 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
             Who = delivery.Who,
             Headline = $"{alive} {(alive == 1 ? "pupa" : "pupae")} alive; {differences}",
             NoteAgainstOrder = Differences.NoteAgainstOrder(delivery.Lines),
-            Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.Remark))],
+            Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.ColouredUp, line.SubstituteFor, line.Remark))],
             Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
                 .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
             Claim = ClaimWords.Of(claim, delivery.OnDay, steps, day),
-            Letter = claim.Pupae > 0 ? ClaimWords.Letter(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, day) : null,
+            Letter = claim.Pupae > 0 ? ClaimWords.Letter(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, photos, day) : null,
             Currency = currency,
             HouseCurrency = day.Currency,
             CagesOver = [.. (await CageRoom.Read(day, openLots, places, cancellation)).Where(cage => hungIn.Contains(cage.Id) && cage.Over > 0)],
+            Packing = [.. (await book.Standing<PackingStep>(day.HouseId).Where(step => step.DeliveryId == id).ToListAsync(cancellation)).OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id))
+                .Select(step => $"{step.State.ToString().ToLowerInvariant()} {DayWords.Near(step.OnDay, day.Today)}{(step.Who.Length == 0 ? "" : $" by {step.Who}")}{(step.Note is null ? "" : $": {step.Note}")}")],
+            Photos = [.. photos.Select(photo => (photo.Id, $"{photo.Note ?? "The box"}, {DayWords.Near(photo.OnDay, day.Today)}{(photo.Who.Length == 0 ? "" : $", {photo.Who}")}"))],
             TakenBack = await book.Facts.AnyAsync(fact => fact.VoidsId == id, cancellation),
         };
     }

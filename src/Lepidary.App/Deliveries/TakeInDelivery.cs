@@ -39,6 +39,12 @@ internal sealed record BoxLine
 
     public int WrongSpecies { get; init; }
 
+    /// <summary>Of the living, those whose wings show through the case.</summary>
+    public int ColouredUp { get; init; }
+
+    /// <summary>A name of what was ordered and this was sent in place of; null where it is none.</summary>
+    public string? SubstituteFor { get; init; }
+
     public string? Remark { get; init; }
 
     /// <summary>Cage that they are hung in, or null.</summary>
@@ -211,6 +217,17 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                 problems.Add(new($"{line.Where}, alive", "not counted", "a number, 0 where none came alive"));
             }
 
+            if (line.ColouredUp > (alive ?? 0))
+            {
+                problems.Add(new($"{line.Where}, coloured up", $"{line.ColouredUp}", $"at most the {alive ?? 0} alive: they are counted among them"));
+            }
+
+            var instead = line.SubstituteFor is { } wanted ? finder.Find(wanted, NameContext.None).Taxon?.Name : null;
+            if (line.SubstituteFor is not null && (instead is null || instead == taxon))
+            {
+                problems.Add(new($"{line.Where}, in place of", line.SubstituteFor, "the name of another species, the one that was ordered"));
+            }
+
             if (taxon is not null)
             {
                 var counted = new DeliveryLine
@@ -226,6 +243,8 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                     Damaged = line.Damaged,
                     Emerged = line.Emerged,
                     WrongSpecies = line.WrongSpecies,
+                    ColouredUp = line.ColouredUp,
+                    SubstituteFor = instead,
                     Remark = line.Remark,
                 };
                 lines.Add((counted, line, ordered));

@@ -30,6 +30,15 @@ internal sealed record WalkDone
 
     public string? Weather { get; init; }
 
+    /// <summary>Degrees Celsius in the shade, or null.</summary>
+    public double? TemperatureC { get; init; }
+
+    /// <summary>Share of the walk in sun, percent; or null.</summary>
+    public int? SunPercent { get; init; }
+
+    /// <summary>Wind by the Beaufort scale; or null.</summary>
+    public int? Beaufort { get; init; }
+
     /// <summary>What was seen; noughts are kept, they say that a species was looked for.</summary>
     public IReadOnlyList<SpeciesCount> Counts { get; init; } = [];
 
@@ -106,6 +115,9 @@ internal sealed class RecordWalk(BookContext book, HouseDay day, FactInbox inbox
             Start = done.Start ?? TimeOnly.FromDateTime(day.Local(done.MadeAt ?? day.Now)),
             Minutes = done.Minutes!.Value,
             Weather = done.Weather,
+            TemperatureC = done.TemperatureC,
+            SunPercent = done.SunPercent,
+            Beaufort = done.Beaufort,
             Counts = counts,
         };
         var taken = await inbox.Take(cancellation, walk);

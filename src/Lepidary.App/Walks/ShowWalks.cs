@@ -4,12 +4,13 @@ using Lepidary.App.Host;
 using Lepidary.App.Rounds;
 using Lepidary.App.Words;
 using Lepidary.Book;
+using Lepidary.Science.Recapture;
 using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Walks;
 
 /// <summary>A walk that was made.</summary>
-public sealed record WalkRow(Guid Id, string When, string Path, string? Area, string Start, int Minutes, int Seen, int Species, string? Weather, string Who);
+public sealed record WalkRow(Guid Id, string When, string Path, string? Area, string Start, int Minutes, int Seen, int Species, string? Weather, bool Outside, string Who);
 
 /// <summary>The form and the walks of late.</summary>
 internal sealed record WalksView(string Headline, IReadOnlyList<Flyer> Flying, IReadOnlyList<Place> Areas, IReadOnlyList<string> Paths, IReadOnlyList<WalkRow> Lately, DateOnly Day, string Start, string MadeAt)
@@ -21,6 +22,19 @@ internal sealed record WalksView(string Headline, IReadOnlyList<Flyer> Flying, I
 internal sealed class ShowWalks(BookContext book, HouseDay day, FlyingNow flying, Places places)
 {
     private const int Shown = 12;
+
+    /// <summary>The weather in words and figures, or null.</summary>
+    private static string? Weather(Walk walk)
+    {
+        string?[] parts =
+        [
+            walk.Weather,
+            walk.TemperatureC is { } degrees ? string.Create(CultureInfo.InvariantCulture, $"{degrees:0.#} °C") : null,
+            walk.SunPercent is { } sun ? $"{sun} % sun" : null,
+            walk.Beaufort is { } wind ? $"wind {wind}" : null,
+        ];
+        return parts.Any(part => part is not null) ? string.Join(", ", parts.OfType<string>()) : null;
+    }
 
     public async Task<WalksView> Show(CancellationToken cancellation)
     {
@@ -34,7 +48,7 @@ internal sealed class ShowWalks(BookContext book, HouseDay day, FlyingNow flying
             paths,
             [.. walks.Select(walk => new WalkRow(
                 walk.Id, DayWords.Near(walk.OnDay, day.Today), walk.Path, house.Areas.Find(area => area.Id == walk.AreaId)?.Name, walk.Start.ToString("HH:mm", CultureInfo.InvariantCulture), walk.Minutes,
-                walk.Counts.Sum(count => count.Count), walk.Counts.Count(count => count.Count > 0), walk.Weather, walk.Who))],
+                walk.Counts.Sum(count => count.Count), walk.Counts.Count(count => count.Count > 0), Weather(walk), WalkConditions.Met(walk.TemperatureC, walk.SunPercent, walk.Beaufort) == false, walk.Who))],
             day.Today,
             day.Local(day.Now).ToString("HH:mm", CultureInfo.InvariantCulture),
             day.Now.ToString("O", CultureInfo.InvariantCulture));

@@ -16,10 +16,13 @@ internal static class WalkCommands
         var start = new Option<TimeOnly?>("--start") { Description = "Local time of the first step, as 10:30; now when not said." };
         var area = new Option<string?>("--area") { Description = "Name of the flight area." };
         var weather = new Option<string?>("--weather") { Description = "In words." };
+        var temperature = new Option<double?>("--temperature") { Description = "Air in the shade, degrees Celsius." };
+        var sun = new Option<int?>("--sun") { Description = "Share of the walk in sun, percent." };
+        var wind = new Option<int?>("--wind") { Description = "Wind, 0 to 12 by the Beaufort scale." };
         var on = Options.On("The day; today when not said.");
         var id = RoundCommands.Id();
         var note = RoundCommands.Note();
-        var command = desk.OnBook("walk", "Writes down a count of flying adults along a fixed path.", counts, path, minutes, start, area, weather, on, note, id, desk.Who);
+        var command = desk.OnBook("walk", "Writes down a count of flying adults along a fixed path.", counts, path, minutes, start, area, weather, temperature, sun, wind, on, note, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var problems = new List<Problem>();
@@ -41,6 +44,9 @@ internal static class WalkCommands
                     Start = parsed.GetValue(start),
                     Minutes = parsed.GetValue(minutes),
                     Weather = parsed.GetValue(weather),
+                    TemperatureC = parsed.GetValue(temperature),
+                    SunPercent = parsed.GetValue(sun),
+                    Beaufort = parsed.GetValue(wind),
                     Counts = read,
                     Who = desk.WhoOf(parsed),
                     Note = parsed.GetValue(note),

@@ -190,6 +190,61 @@ public sealed class DeliveryTests
     }
 
     [Fact]
+    public async Task Delivery_keeps_what_coloured_up_what_was_substituted_its_photos_its_packing_and_the_claim_to_its_end()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var form = PageForm.Of(await browser.Page($"/deliveries/new?order={order}"), "box-form");
+        var tooMany = await form.Send(browser, ("l0-alive", "20"), ("l0-coloured", "21"), ("l1-alive", "14"), ("l2-taxon", "Morpho menelaus"), ("l2-alive", "4"), ("l2-instead", "no such thing"), ("do", "counted"));
+        var (_, shown, address) = await form.Send(browser, ("l0-coloured", "3"), ("l2-instead", "Morpho helenor"));
+        var box = address.Split('?')[0];
+
+        Assert.Contains("line 1, coloured up: found 21; expected at most the 20 alive", tooMany.Page, StringComparison.Ordinal);
+        Assert.Contains("line 3, in place of: found no such thing", tooMany.Page, StringComparison.Ordinal);
+        Assert.Contains("data-name=\"Coloured up\">3</td>", shown, StringComparison.Ordinal);
+        Assert.Contains("in place of <i lang=\"la\" class=\"latin\">Morpho helenor</i>", shown, StringComparison.Ordinal);
+
+        var photo = PageForm.Of(await browser.Page(box), "/photo\"");
+        using var picture = new MultipartFormDataContent { { new ByteArrayContent([0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3]), "photo", "crushed.jpg" }, { new StringContent("a crushed corner"), "photo-note" } };
+        foreach (var (name, value) in photo.Fields.Where(field => field.Key is not ("photo" or "photo-note")))
+        {
+            picture.Add(new StringContent(value), name);
+        }
+
+        Assert.Equal(HttpStatusCode.OK, (await browser.PostAsync(new Uri(box + "/photo", UriKind.Relative), picture, TestContext.Current.CancellationToken)).StatusCode);
+        var kept = await book.Look(context => context.Set<Photo>().SingleAsync(TestContext.Current.CancellationToken));
+        Assert.Equal((7, "image/jpeg"), ((await browser.GetByteArrayAsync(new Uri($"/photos/{kept.Id}", UriKind.Relative), TestContext.Current.CancellationToken)).Length, kept.MediaType));
+        var letter = await browser.GetStringAsync(new Uri(box + "/claim.txt", UriKind.Relative), TestContext.Current.CancellationToken);
+        Assert.Contains("4 Morpho menelaus came in place of Morpho helenor", letter, StringComparison.Ordinal);
+        Assert.Contains("Photographs: 1, enclosed; a crushed corner.", letter, StringComparison.Ordinal);
+
+        await PageForm.Of(await browser.Page(box), "/packing\"").Send(browser, ("packing", "Sealed"), ("who", "Ann"));
+        book.Clock.Advance(TimeSpan.FromMinutes(5));
+        var packed = await PageForm.Of(await browser.Page(box), "/packing\"").Send(browser, ("packing", "Destroyed"), ("packing-note", "burnt"));
+        Assert.Contains("Destroyed today by Ann: burnt. Before: sealed today by Ann.", packed.Page, StringComparison.Ordinal);
+
+        foreach (var (state, words) in new[] { ("Sent", "Claim sent today"), ("Answered", "Claim answered today"), ("Credited", "Credited today") })
+        {
+            book.Clock.Advance(TimeSpan.FromMinutes(5));
+            Assert.Contains(words, (await PageForm.Of(await browser.Page(box), "class=\"entry screen-only\"").Send(browser, ("state", state))).Page, StringComparison.Ordinal);
+        }
+    }
+
+    /// <summary>By hand: of 4, 2 looked at and 1 bad, the whole holds 1 to 3 bad ones: with 0 or 4 that could not have been seen.</summary>
+    [Fact]
+    public async Task Part_of_a_lot_gives_limits_for_the_whole()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        using var browser = await book.Serve();
+
+        Assert.Contains("Of the 2 not looked at, 0 to 2 are bad: 1 to 3 in the whole lot.", await browser.Page("/deliveries/part?lot=4&looked=2&bad=1"), StringComparison.Ordinal);
+        Assert.Contains("All were looked at: 3 are bad.", await browser.Page("/deliveries/part?lot=40&looked=40&bad=3"), StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.BadRequest, (await browser.GetAsync(new Uri("/deliveries/part?lot=40&looked=41&bad=3", UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode);
+    }
+
+    [Fact]
     public async Task Delivery_form_left_uncounted_comes_back_with_what_was_typed()
     {
         await using var book = new TestBook();
