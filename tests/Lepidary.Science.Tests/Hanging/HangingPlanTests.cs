@@ -1,4 +1,3 @@
-using CsCheck;
 using Lepidary.Science.Hanging;
 
 namespace Lepidary.Science.Tests.Hanging;

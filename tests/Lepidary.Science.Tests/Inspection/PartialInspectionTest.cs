@@ -100,6 +100,27 @@ public class PartialInspectionTest
         Assert.Equal(3, PartialInspection.SampleToSeeOne(4, 2, 1));
     }
 
+    /// <summary>Every box of up to 30 pupae, every number looked at, every number of bad ones: the chance that the limits hold the truth, summed over all that can be seen.</summary>
+    [Theory]
+    [InlineData(0.95)]
+    [InlineData(0.8)]
+    public void BadLimits_hold_the_truth_at_least_as_often_as_they_say(double level)
+    {
+        for (var lot = 1; lot <= 30; lot++)
+        {
+            for (var sample = 0; sample <= lot; sample++)
+            {
+                var limits = Enumerable.Range(0, sample + 1).Select(found => PartialInspection.BadLimits(lot, sample, found, level)).ToArray();
+                for (var bad = 0; bad <= lot; bad++)
+                {
+                    var seen = Hypergeometric.Of(lot, bad, sample);
+                    var held = Enumerable.Range(0, sample + 1).Where(found => limits[found].From <= bad && bad <= limits[found].To).Sum(found => seen[found]);
+                    Assert.True(held >= level - 1e-9, $"{bad} bad of {lot}, {sample} looked at: held with {held}");
+                }
+            }
+        }
+    }
+
     [Fact]
     public void Impossible_boxes_are_refused()
     {
