@@ -12,8 +12,11 @@ internal static class PocketWeb
     /// <summary>Largest batch of rows, bytes.</summary>
     public const int MostBytes = 1_000_000;
 
+    /// <summary>So much of a photo is read at most, bytes: enough to say of one that is too large that it is, instead of breaking off.</summary>
+    public const int MostPhotoBytes = 4 * PhotoShelf.MostBytes;
+
     public static void AddTo(IServiceCollection services) =>
-        services.AddSingleton<PhotoShelf>().AddScoped<TakeFromPhone>().AddScoped<ShowPocketDay>();
+        services.AddSingleton<PhotoShelf>().AddScoped<TakePhoto>().AddScoped<TakeFromPhone>().AddScoped<ShowPocketDay>();
 
     public static void Map(IEndpointRouteBuilder routes)
     {
@@ -21,7 +24,7 @@ internal static class PocketWeb
         routes.MapGet("/pocket/day", async (HttpContext http, ShowPocketDay query) =>
             await query.Show(WhoCookie.Of(http), http.RequestAborted) is { } carried ? Json(carried) : Refuse(StatusCodes.Status409Conflict, new Problem("house", "none in this book yet", "a house: begin the book first")));
         routes.MapPost("/pocket/inbox", Inbox).WithMetadata(new RequestSizeLimitAttribute(MostBytes));
-        routes.MapPost("/pocket/photos/{id:guid}", KeepPhoto).WithMetadata(new RequestSizeLimitAttribute(PhotoShelf.MostBytes));
+        routes.MapPost("/pocket/photos/{id:guid}", KeepPhoto).WithMetadata(new RequestSizeLimitAttribute(MostPhotoBytes));
         routes.MapGet("/photos/{id:guid}", ShowPhoto);
     }
 
@@ -50,7 +53,7 @@ internal static class PocketWeb
         return answer.IsGood ? Json(answer.Value) : Refuse(StatusCodes.Status400BadRequest, [.. answer.Problems]);
     }
 
-    private static async Task<IResult> KeepPhoto(Guid id, HttpContext http, PhotoShelf shelf)
+    private static async Task<IResult> KeepPhoto(Guid id, HttpContext http, TakePhoto take)
     {
         if (!IsOwn(http) || http.Request.ContentType?.StartsWith("image/", StringComparison.Ordinal) != true)
         {
@@ -64,13 +67,11 @@ internal static class PocketWeb
         }
         catch (BadHttpRequestException wrong) when (wrong.StatusCode == StatusCodes.Status413PayloadTooLarge)
         {
-            return TooLarge(PhotoShelf.MostBytes);
+            return TooLarge(MostPhotoBytes);
         }
 
-        var kept = await shelf.KeepAsync(id, bytes.ToArray(), http.RequestAborted);
-        return kept.IsGood
-            ? Json(new { Outcome = PhoneReceipt.Word(kept.Value) })
-            : Refuse(StatusCodes.Status422UnprocessableEntity, [.. kept.Problems]);
+        var (receipt, problems) = await take.Do(id, bytes.ToArray(), http.RequestAborted);
+        return problems.Count == 0 ? Json(new { Outcome = PhoneReceipt.Word(receipt) }) : Json(new { Outcome = PhoneReceipt.Word(receipt), problems }, StatusCodes.Status422UnprocessableEntity);
     }
 
     private static async Task<IResult> ShowPhoto(Guid id, HttpContext http, PhotoShelf shelf)

@@ -16,8 +16,9 @@ namespace Lepidary.App.Rounds;
 /// <param name="CanRecount">True where saying that more were received would settle it.</param>
 /// <param name="Rows">Rows to look at; each can be taken back.</param>
 /// <param name="Second">What the row says that came second under the same key, or null.</param>
+/// <param name="Picture">Key of the picture that came second, or null.</param>
 internal sealed record ToSettle(
-    Guid SubjectId, DiscrepancyKind Kind, string Sentence, string? Taxon, string? LotCode, int Excess, bool CanRecount, IReadOnlyList<LotRow> Rows, string? Second);
+    Guid SubjectId, DiscrepancyKind Kind, string Sentence, string? Taxon, string? LotCode, int Excess, bool CanRecount, IReadOnlyList<LotRow> Rows, string? Second, Guid? Picture);
 
 /// <summary>All that does not add up and is not settled.</summary>
 internal sealed record DiscrepanciesView(string Headline, IReadOnlyList<ToSettle> Open);
@@ -32,6 +33,7 @@ internal sealed class ShowDiscrepancies(BookContext book, HouseDay day, Discrepa
         var open = new List<ToSettle>();
         foreach (var discrepancy in await reader.ReadAsync(day.HouseId, cancellation))
         {
+            var conflict = discrepancy.Kind == DiscrepancyKind.TwoRowsOneKey ? await book.Conflicts.AsNoTracking().FirstOrDefaultAsync(conflict => conflict.Id == discrepancy.SubjectId, cancellation) : null;
             // Where no row is named, all rows of the lot are meant.
             IReadOnlyList<Fact> facts = discrepancy switch
             {
@@ -48,7 +50,8 @@ internal sealed class ShowDiscrepancies(BookContext book, HouseDay day, Discrepa
                 discrepancy.Excess,
                 discrepancy.Kind == DiscrepancyKind.MoreCountedThanHung,
                 [.. facts.Select(fact => Row(fact, Name))],
-                discrepancy.Kind == DiscrepancyKind.TwoRowsOneKey ? await Second(discrepancy.SubjectId, Name, cancellation) : null));
+                conflict is null ? null : Second(conflict, Name),
+                conflict is null ? null : await Picture(conflict, cancellation)));
         }
 
         return new(
@@ -72,12 +75,21 @@ internal sealed class ShowDiscrepancies(BookContext book, HouseDay day, Discrepa
         Delivery delivery => $"box {delivery.BoxMark} taken in",
         LotFact or Release or FoundDead or LotSource => CountWords.Of(fact, name),
         Walk walk => $"walk {walk.Path}",
+        Photo => "a photo",
         _ => "a row of another kind",
     };
 
-    private async Task<string?> Second(Guid conflictId, Func<Guid?, string?> name, CancellationToken cancellation)
+    private static string? Second(FactConflict conflict, Func<Guid?, string?> name) =>
+        conflict.RefusedPhoto() is null && JsonSerializer.Deserialize<Fact>(conflict.Body, FactJson.Options) is { } fact ? $"{Words(fact, name)}{(fact.Who.Length == 0 ? "" : $", by {fact.Who}")}" : null;
+
+    private async Task<Guid?> Picture(FactConflict conflict, CancellationToken cancellation)
     {
-        var body = await book.Conflicts.Where(conflict => conflict.Id == conflictId).Select(conflict => conflict.Body).FirstOrDefaultAsync(cancellation);
-        return body is not null && JsonSerializer.Deserialize<Fact>(body, FactJson.Options) is { } fact ? $"{Words(fact, name)}{(fact.Who.Length == 0 ? "" : $", by {fact.Who}")}" : null;
+        if (conflict.RefusedPhoto() is not { } photo)
+        {
+            return null;
+        }
+
+        var key = PhotoShelf.OtherKey(photo.Id, photo.Sha256);
+        return await book.PhotoImages.AnyAsync(image => image.PhotoId == key, cancellation) ? key : null;
     }
 }

@@ -1,3 +1,5 @@
+using System.Text.Json;
+
 namespace Lepidary.Book;
 
 /// <summary>
@@ -20,6 +22,9 @@ public sealed class FactConflict
 
     /// <summary>The row as JSON, as <see cref="FactJson"/> writes it.</summary>
     public required string Body { get; init; }
+
+    /// <summary>The photo whose bytes were refused, with why in its note; null where it is a row. Such a one says no day, since bytes come without.</summary>
+    public Photo? RefusedPhoto() => JsonSerializer.Deserialize<Fact>(Body, FactJson.Options) is Photo photo && photo.OnDay == default ? photo : null;
 
     /// <summary>SHA-256 of <see cref="Body"/>, so that sending it again does not double it.</summary>
     public required string BodySha256 { get; init; }

@@ -101,7 +101,9 @@ public sealed record Discrepancy
         Kind = DiscrepancyKind.TwoRowsOneKey,
         SubjectId = conflict.Id,
         FactIds = [conflict.FactId],
-        Sentence = "A device sent a row under the key of another one, with other content. The first counts. Enter the second anew if it is right.",
+        Sentence = conflict.RefusedPhoto() is { Note: var why }
+            ? $"A phone sent a photo that could not be kept as it was: {why}. Take it anew if it is still wanted."
+            : "A device sent a row under the key of another one, with other content. The first counts. Enter the second anew if it is right.",
     };
 
     internal static Discrepancy BoxTakenInTwice(Guid deliveryId, IReadOnlyList<Guid> deliveries, string mark) => new()

@@ -1,4 +1,5 @@
 using Microsoft.EntityFrameworkCore;
+using UUIDNext;
 
 namespace Lepidary.Book;
 
@@ -57,6 +58,45 @@ public sealed class PhotoShelf(IDbContextFactory<BookContext> book, TimeProvider
         await transaction.CommitAsync(cancellation).ConfigureAwait(false);
         return Receipt.Accepted;
     }
+
+    /// <summary>
+    /// Keeps what <see cref="KeepAsync"/> refused as something to settle, so that a device that sends it again for ever need not: a conflict under the photo's
+    /// key, and the picture itself under <see cref="OtherKey"/> where it is one. Sent again, it changes nothing.
+    /// </summary>
+    /// <param name="photoId">Key that the device gave.</param>
+    /// <param name="houseId">House.</param>
+    /// <param name="bytes">What came.</param>
+    /// <param name="problems">Why it was refused.</param>
+    /// <param name="cancellation">Leaves it unwritten.</param>
+    public async Task RefuseAsync(Guid photoId, Guid houseId, byte[] bytes, IReadOnlyList<Problem> problems, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(bytes);
+        ArgumentNullException.ThrowIfNull(problems);
+        var (type, sha256, now) = (TypeOf(bytes), ListShelf.Sha256(bytes), clock.GetUtcNow());
+        var body = FactJson.Canonical(new Photo { Id = photoId, HouseId = houseId, MediaType = type ?? "", Sha256 = sha256, Note = string.Join("; ", problems.Select(problem => $"found {problem.Found}, expected {problem.Expected}")) });
+        var bodySha256 = FactJson.Sha256(body);
+        await using var context = await book.CreateDbContextAsync(cancellation).ConfigureAwait(false);
+        await using var transaction = await ProviderDifferences.BeginWritingAsync(context, cancellation).ConfigureAwait(false);
+        if (await context.Conflicts.AnyAsync(conflict => conflict.FactId == photoId && conflict.BodySha256 == bodySha256, cancellation).ConfigureAwait(false))
+        {
+            return;
+        }
+
+        context.Add(new FactConflict { FactId = photoId, HouseId = houseId, ReceivedAt = now, Body = body, BodySha256 = bodySha256 });
+        var other = OtherKey(photoId, sha256);
+        if (type is not null && bytes.Length <= MostBytes && !await context.PhotoImages.AnyAsync(image => image.PhotoId == other, cancellation).ConfigureAwait(false))
+        {
+            context.Add(new PhotoImage { PhotoId = other, MediaType = type, Sha256 = sha256, ReceivedAt = now, Bytes = bytes });
+        }
+
+        await context.SaveChangesAsync(cancellation).ConfigureAwait(false);
+        await transaction.CommitAsync(cancellation).ConfigureAwait(false);
+    }
+
+    /// <summary>The key under which a picture is kept that was refused under its own.</summary>
+    /// <param name="photoId">Key that the device gave.</param>
+    /// <param name="sha256">SHA-256 of the bytes, in small hexadecimal digits.</param>
+    public static Guid OtherKey(Guid photoId, string sha256) => Uuid.NewNameBased(photoId, sha256);
 
     /// <summary>The picture; null where its bytes have not come, or are not those that its row tells of.</summary>
     public async Task<PhotoImage?> FindAsync(Guid photoId, CancellationToken cancellation = default)

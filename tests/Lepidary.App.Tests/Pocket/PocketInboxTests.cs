@@ -166,6 +166,41 @@ public sealed class PocketInboxTests
         Assert.Equal(jpeg, await shown.Content.ReadAsByteArrayAsync(Stop));
     }
 
+    [Fact]
+    public async Task Photo_thatCannotBeKept_isAnsweredForGoodAndStandsToBeSettledOnce()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        using var phone = await Phone(book);
+        byte[] other = [0xFF, 0xD8, 0xFF, 0xE0, 9];
+        var (id, noPicture, tooLarge) = (BookId.New(), BookId.New(), BookId.New());
+        await SendPhoto(phone, id, [0xFF, 0xD8, 0xFF, 0xE0, 1]);
+
+        foreach (var (key, bytes) in new[] { (id, other), (noPicture, "no picture"u8.ToArray()), (tooLarge, (byte[])[0xFF, 0xD8, 0xFF, .. new byte[PhotoShelf.MostBytes]]) })
+        {
+            for (var times = 0; times < 2; times++)
+            {
+                using var content = new ByteArrayContent(bytes);
+                content.Headers.ContentType = new MediaTypeHeaderValue("image/jpeg");
+                var answer = await phone.PostAsync(new Uri($"/pocket/photos/{key}", UriKind.Relative), content, Stop);
+                Assert.Equal(HttpStatusCode.UnprocessableEntity, answer.StatusCode);
+                Assert.Equal("conflict", (await answer.Content.ReadFromJsonAsync<JsonElement>(Stop)).GetProperty("outcome").GetString());
+            }
+        }
+
+        var page = await phone.Page("/round/discrepancies");
+        Assert.Contains("<h1>3 things do not add up</h1>", page, StringComparison.Ordinal);
+        Assert.Contains("found another picture under this key", page, StringComparison.Ordinal);
+        Assert.Contains("found bytes that are no picture", page, StringComparison.Ordinal);
+        Assert.Contains($"found {PhotoShelf.MostBytes + 3} bytes", page, StringComparison.Ordinal);
+        var shown = PhotoShelf.OtherKey(id, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(other)));
+        Assert.Contains($"<img src=\"/photos/{shown}\"", page, StringComparison.Ordinal);
+        Assert.Equal(other, await phone.GetByteArrayAsync(new Uri($"/photos/{shown}", UriKind.Relative), Stop));
+
+        await PageForm.Of(page, "name=\"subject\"").Send(phone, ("how", "leave-it"));
+        Assert.Contains("<h1>2 things do not add up</h1>", await phone.Page("/round/discrepancies"), StringComparison.Ordinal);
+    }
+
     private static async Task<HttpStatusCode> SendPhoto(HttpClient phone, Guid id, byte[] bytes)
     {
         using var content = new ByteArrayContent(bytes);
