@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Lepidary.App.Host;
 using Lepidary.App.Rounds;
 using Lepidary.Book;
@@ -64,15 +63,16 @@ internal static class DeathsCommands
     internal static Argument<string[]> Counts() => new("NAME=COUNT") { Description = "A species and how many, as \"Morpho helenor=3\"; any number of them.", Arity = ArgumentArity.OneOrMore };
 
     /// <summary>Species and counts from the command line.</summary>
-    internal static IReadOnlyList<SpeciesCount> Read(string[]? texts, List<Problem> problems)
+    /// <param name="inParts">True where a count may be made in parts.</param>
+    internal static IReadOnlyList<SpeciesCount> Read(string[]? texts, List<Problem> problems, bool inParts = false)
     {
         var counts = new List<SpeciesCount>();
         foreach (var text in texts ?? [])
         {
             var at = text.LastIndexOf('=');
-            if (at > 0 && int.TryParse(text[(at + 1)..], NumberStyles.None, CultureInfo.InvariantCulture, out var count))
+            if (at > 0 && CountParts.Read(text[(at + 1)..]) is { } parts && (inParts || parts.Count == 1))
             {
-                counts.Add(new(text, text[..at].Trim(), count));
+                counts.Add(new(text, text[..at].Trim(), parts.Sum()) { Parts = parts });
             }
             else
             {

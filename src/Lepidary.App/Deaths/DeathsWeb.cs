@@ -16,13 +16,17 @@ internal static class DeathsWeb
     }
 
     /// <summary>Species and counts as the list of species sends them; lines without a count are left out.</summary>
-    public static IReadOnlyList<SpeciesCount> Counts(IFormCollection form, string what, List<Problem> problems) =>
+    /// <param name="inParts">True where a count may be made in parts.</param>
+    public static IReadOnlyList<SpeciesCount> Counts(IFormCollection form, string what, List<Problem> problems, bool inParts = false) =>
     [
         .. Enumerable.Range(0, Math.Min(500, form.Whole("species", "species", problems) ?? 0))
-            .Select(at => (Where: $"line {at + 1}", Taxon: form.Text($"s{at}-taxon") ?? "", Count: form.Whole($"s{at}-count", $"line {at + 1}, {what}", problems)))
-            .Where(line => line.Count is not null)
-            .Select(line => new SpeciesCount(line.Where, line.Taxon, line.Count!.Value)),
+            .Select(at => (Where: $"line {at + 1}", Taxon: form.Text($"s{at}-taxon") ?? "", Parts: Parts(form, $"s{at}-count", $"line {at + 1}, {what}", problems, inParts)))
+            .Where(line => line.Parts is not null)
+            .Select(line => new SpeciesCount(line.Where, line.Taxon, line.Parts!.Sum()) { Parts = line.Parts! }),
     ];
+
+    private static IReadOnlyList<int>? Parts(IFormCollection form, string field, string where, List<Problem> problems, bool inParts) =>
+        inParts ? form.Parts(field, where, problems) : form.Whole(field, where, problems) is { } count ? [count] : null;
 
     private static async Task Report(IFormCollection form, HttpContext http, HouseDay day, ReportFoundDead report)
     {

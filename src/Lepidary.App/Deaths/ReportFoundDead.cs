@@ -11,7 +11,11 @@ namespace Lepidary.App.Deaths;
 /// <param name="Where">What messages call the line.</param>
 /// <param name="Taxon">A name as printed.</param>
 /// <param name="Count">Adults.</param>
-internal sealed record SpeciesCount(string Where, string Taxon, int Count);
+internal sealed record SpeciesCount(string Where, string Taxon, int Count)
+{
+    /// <summary>The count by section of a path, the first one first; one for the whole of it.</summary>
+    public IReadOnlyList<int> Parts { get; init; } = [Count];
+}
 
 /// <summary>What was found dead on one day in one place.</summary>
 internal sealed record DeadAdults

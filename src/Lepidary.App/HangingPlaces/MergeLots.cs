@@ -55,10 +55,14 @@ internal sealed class MergeLots(BookContext book, HouseDay day, FactInbox inbox,
             return new Problem("lot", merge.Lot, "a lot in which something hangs");
         }
 
-        var at = merge.MadeAt ?? day.Now;
-        var transfer = new Transfer { Id = merge.Id, HouseId = day.HouseId, OnDay = from.HungOn, DeviceTime = at, Who = merge.Who, LotId = from.Id, Count = pupae, To = LotCode.Of(to.Id) };
-        var recount = new Recount { Id = RecountWith(merge.Id), HouseId = day.HouseId, OnDay = to.HungOn, DeviceTime = at, Who = merge.Who, LotId = to.Id, Difference = pupae, Note = $"with what hung as {LotCode.Of(from.Id)}" };
+        var (transfer, recount) = Rows(from, to, pupae, merge, merge.MadeAt ?? day.Now);
         var taken = await inbox.Take(cancellation, transfer, recount);
         return taken.IsGood ? new LotsWereMerged(from, to, pupae, Ledger.Balance(to, await LotFacts.Of(book, to.Id, cancellation))) : taken.Problems.ToArray();
     }
+
+    /// <summary>The rows that say it: pupae gone from the one lot, and there in the other, from the day of hanging on.</summary>
+    /// <param name="at">When the form was made.</param>
+    public static (Transfer Gone, Recount Came) Rows(Lot from, Lot to, int pupae, LotMerge merge, DateTimeOffset at) => (
+        new() { Id = merge.Id, HouseId = from.HouseId, OnDay = from.HungOn, DeviceTime = at, Who = merge.Who, LotId = from.Id, Count = pupae, To = LotCode.Of(to.Id) },
+        new() { Id = RecountWith(merge.Id), HouseId = to.HouseId, OnDay = to.HungOn, DeviceTime = at, Who = merge.Who, LotId = to.Id, Difference = pupae, Note = $"with what hung as {LotCode.Of(from.Id)}" });
 }

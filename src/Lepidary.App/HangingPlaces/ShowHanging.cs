@@ -5,6 +5,7 @@ using Lepidary.App.Words;
 using Lepidary.Book;
 using Lepidary.Science.Hanging;
 using Lepidary.Taxa;
+using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.HangingPlaces;
 
@@ -26,7 +27,7 @@ internal sealed record HangingView(string Headline, IReadOnlyList<HangRow> Rows,
 }
 
 /// <summary>Plans where lots hang: those without a cage or without a row, around what hangs already.</summary>
-internal sealed class ShowHanging(HouseDay day, OpenLots openLots, Places places)
+internal sealed class ShowHanging(BookContext book, HouseDay day, OpenLots openLots, Places places)
 {
     /// <param name="cancellation">Stops reading.</param>
     public async Task<HangingView> Show(CancellationToken cancellation)
@@ -36,6 +37,9 @@ internal sealed class ShowHanging(HouseDay day, OpenLots openLots, Places places
         var cages = house.Cages.Where(cage => cage is { Use: CageUse.Emergence, Rows: not null, RowCm: not null }).ToList();
         var hung = open.Where(balance => HangingRows.Read(balance.Row).Count > 0 || balance.Row is not null).ToList();
         var loose = open.Where(balance => balance.Row is null && (balance.CageId is null || cages.Exists(cage => cage.Id == balance.CageId))).ToList();
+        var lines = loose.Select(balance => balance.Lot.DeliveryLineId).OfType<Guid>().ToList();
+        var coloured = (await book.DeliveryLines.AsNoTracking().Where(line => line.ColouredUp > 0 && EF.Parameter(lines).Contains(line.Id)).Select(line => line.Id).ToListAsync(cancellation)).ToHashSet();
+        DateOnly FirstOut(Lot lot) => lot.DeliveryLineId is { } line && coloured.Contains(line) ? lot.HungOn : Expected(lot);
         var plan = HangingPlan.Of(
             [.. loose.Select(balance => new LotToHang(
                 balance.Lot.Id, balance.Lot.Taxon, balance.Hanging, Pitch(balance.Lot), FirstOut(balance.Lot).DayNumber, SexOf(balance.Lot.Form),
@@ -48,7 +52,7 @@ internal sealed class ShowHanging(HouseDay day, OpenLots openLots, Places places
         var rooms = await CageRoom.Read(day, openLots, places, cancellation);
         return new(
             Headline(plan, loose.Count, cages.Count),
-            [.. plan.Placed.Select(one => Row(one, byKey[one.Lot.Key].Lot))],
+            [.. plan.Placed.Select(one => Row(one, byKey[one.Lot.Key].Lot, FirstOut(byKey[one.Lot.Key].Lot)))],
             [.. plan.Left.Select(one => new LeftRow(LotCode.Of(one.Lot.Key), one.Lot.Taxon, byKey[one.Lot.Key].Lot.Form, one.Lot.Pupae, Why(one)))],
             [
                 .. rooms.Where(room => room.Over > 0).Select(room => room.Warning),
@@ -68,9 +72,9 @@ internal sealed class ShowHanging(HouseDay day, OpenLots openLots, Places places
 
     private static int Pitch(Lot lot) => HangingPlan.PitchMm(TaxonTable.Shipped.Of(lot.Taxon).Life.WingspanMm?.Value.To);
 
-    private static DateOnly FirstOut(Lot lot) => lot.HungOn.AddDays(TaxonTable.Shipped.Of(lot.Taxon).Life.DaysToEmergence.Value.From);
+    private static DateOnly Expected(Lot lot) => lot.HungOn.AddDays(TaxonTable.Shipped.Of(lot.Taxon).Life.DaysToEmergence.Value.From);
 
-    private HangRow Row(PlannedLot one, Lot lot) => new(
+    private HangRow Row(PlannedLot one, Lot lot, DateOnly firstOut) => new(
         lot.Id,
         LotCode.Of(lot.Id),
         lot.Taxon,
@@ -80,7 +84,7 @@ internal sealed class ShowHanging(HouseDay day, OpenLots openLots, Places places
         HangingRows.Write(one.Rows.Select(row => row.Number)),
         string.Join(" + ", one.Rows.Select(row => row.Pupae)),
         FormattableString.Invariant($"{one.Lot.PitchMm / 10.0:0.#} cm"),
-        DayWords.Near(FirstOut(lot), day.Today),
+        DayWords.Near(firstOut < day.Today ? day.Today : firstOut, day.Today),
         one.InReach,
         one.BesideOtherSex ? "beside the other sex: no other row is free" : null);
 

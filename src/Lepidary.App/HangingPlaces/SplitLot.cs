@@ -61,49 +61,36 @@ internal sealed class SplitLot(BookContext book, HouseDay day, FactInbox inbox, 
             return new Problem("pupae", $"{split.Pupae}", hanging < 2 ? "a lot in which at least two hang" : $"1 to {hanging - 1}: {hanging} hang");
         }
 
-        var at = split.MadeAt ?? day.Now;
-        var hung = new Hanging
-        {
-            Id = HangingWith(split.Id),
-            HouseId = day.HouseId,
-            OnDay = lot.HungOn,
-            DeviceTime = at,
-            Who = split.Who,
-            From = HangingFrom.Transfer,
-            Lots =
-            [
-                new()
-                {
-                    Id = Uuid.NewNameBased(split.Id, "lot"),
-                    HouseId = day.HouseId,
-                    DeliveryLineId = lot.DeliveryLineId,
-                    SupplierId = lot.SupplierId,
-                    BroodId = lot.BroodId,
-                    FromLotId = lot.Id,
-                    Taxon = lot.Taxon,
-                    Form = lot.Form,
-                    CageId = cage.Value?.Id ?? balance.CageId,
-                    Row = split.Row,
-                    HungOn = lot.HungOn,
-                    Received = split.Pupae,
-                    UnitLanded = lot.UnitLanded,
-                    EmergenceRate = lot.EmergenceRate,
-                },
-            ],
-        };
+        var (transfer, hung) = Rows(lot, split, cage.Value?.Id ?? balance.CageId, split.MadeAt ?? day.Now);
         var created = hung.Lots[0];
-        var transfer = new Transfer
-        {
-            Id = split.Id,
-            HouseId = day.HouseId,
-            OnDay = lot.HungOn,
-            DeviceTime = at,
-            Who = split.Who,
-            LotId = lot.Id,
-            Count = split.Pupae,
-            To = LotCode.Of(created.Id),
-        };
         var taken = await inbox.Take(cancellation, transfer, hung);
         return taken.IsGood ? new LotWasSplit(lot, created, Ledger.Balance(lot, await LotFacts.Of(book, lot.Id, cancellation))) : taken.Problems.ToArray();
+    }
+
+    /// <summary>The rows that say it: pupae gone from the lot, and the lot that they are now, both from the day of hanging on.</summary>
+    /// <param name="cageId">Cage of the new lot.</param>
+    /// <param name="at">When the form was made.</param>
+    public static (Transfer Gone, Hanging Hung) Rows(Lot lot, LotSplit split, Guid? cageId, DateTimeOffset at)
+    {
+        var created = new Lot
+        {
+            Id = Uuid.NewNameBased(split.Id, "lot"),
+            HouseId = lot.HouseId,
+            DeliveryLineId = lot.DeliveryLineId,
+            SupplierId = lot.SupplierId,
+            BroodId = lot.BroodId,
+            FromLotId = lot.Id,
+            Taxon = lot.Taxon,
+            Form = lot.Form,
+            CageId = cageId,
+            Row = split.Row,
+            HungOn = lot.HungOn,
+            Received = split.Pupae,
+            UnitLanded = lot.UnitLanded,
+            EmergenceRate = lot.EmergenceRate,
+        };
+        return (
+            new() { Id = split.Id, HouseId = lot.HouseId, OnDay = lot.HungOn, DeviceTime = at, Who = split.Who, LotId = lot.Id, Count = split.Pupae, To = LotCode.Of(created.Id) },
+            new() { Id = HangingWith(split.Id), HouseId = lot.HouseId, OnDay = lot.HungOn, DeviceTime = at, Who = split.Who, From = HangingFrom.Transfer, Lots = [created] });
     }
 }

@@ -72,7 +72,7 @@ internal static class CountWords
         Release release => $"{Sexes(release.Male, release.Female, release.Unsexed)} released{(place(release.AreaId ?? release.CageId) is { } name ? " into " + name : "")}",
         FoundDead dead => $"{dead.Count} died in the cage before release",
         Transfer transfer => $"{transfer.Count} went to {transfer.To}",
-        Move move => $"hung in {place(move.CageId) ?? "another place"}{(move.Row is null ? "" : $", row {move.Row}")}",
+        Move move => $"hung in {place(move.CageId) ?? "another place"}{(move.Row is null ? "" : $", row {move.Row}")}{(move.Position is > 1 and var first ? $", place {first}" : "")}",
         Recount recount => recount.Difference > 0 ? $"{recount.Difference} more were received than written down" : $"{-recount.Difference} fewer were received than written down",
         Delivery => "came in a box",
         Hanging => "hung",

@@ -15,6 +15,9 @@ internal sealed record LotMoved(string Lot, string? Cage, string? Row)
     /// <summary>When the form was made; null for now.</summary>
     public DateTimeOffset? MadeAt { get; init; }
 
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
+
     /// <summary>The day; null for today.</summary>
     public DateOnly? OnDay { get; init; }
 
@@ -24,6 +27,9 @@ internal sealed record LotMoved(string Lot, string? Cage, string? Row)
 /// <summary>Writes down where a lot hangs now.</summary>
 internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, FindLot finder, Places places)
 {
+    /// <summary>More than any row holds.</summary>
+    private const int MostPlaces = 1000;
+
     public async Task<Checked<Move>> Do(LotMoved moved, CancellationToken cancellation)
     {
         var found = await finder.Find(moved.Lot, cancellation);
@@ -32,6 +38,11 @@ internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, F
         if (cage.IsGood && cage.Value is not { IsCage: true })
         {
             problems.Add(new("cage", cage.Value?.Name ?? "nothing", $"one of {string.Join(", ", (await places.House(cancellation)).Cages.Select(other => other.Name))}"));
+        }
+
+        if (moved.Position is < 1 or > MostPlaces || moved is { Position: not null, Row: null })
+        {
+            problems.Add(new("place", $"{moved.Position}{(moved.Row is null ? " without a row" : "")}", $"a place in a row, 1 to {MostPlaces}"));
         }
 
         if (problems.Count > 0)
@@ -52,8 +63,9 @@ internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, F
             LotId = found.Value.Id,
             CageId = cage.Value!.Id,
             Row = moved.Row,
+            Position = moved.Position,
         };
-        if (balance.CageId == move.CageId && balance.Row == move.Row)
+        if (balance.CageId == move.CageId && balance.Row == move.Row && balance.Position == move.Position)
         {
             return move;
         }

@@ -185,13 +185,14 @@ internal static class RoundCommands
         var lot = Lot();
         var cage = new Option<string>("--cage") { Description = "Name of the cage.", Required = true };
         var row = new Option<string?>("--row") { Description = "Row in the cage, as labelled." };
+        var position = new Option<int?>("--place") { Description = "Place of its first pupa in the row, 1 the first." };
         var on = Options.On("The day; today when not said.");
         var id = Id();
-        var command = desk.OnBook("move", "Writes down that a lot hangs in another place, whole.", lot, cage, row, on, id, desk.Who);
+        var command = desk.OnBook("move", "Writes down that a lot hangs in another place, whole.", lot, cage, row, position, on, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var moved = await services.GetRequiredService<MoveLot>().Do(
-                new(parsed.GetValue(lot)!, parsed.GetValue(cage), parsed.GetValue(row)) { Id = parsed.GetValue(id) ?? BookId.New(), OnDay = parsed.GetValue(on), Who = desk.WhoOf(parsed) },
+                new(parsed.GetValue(lot)!, parsed.GetValue(cage), parsed.GetValue(row)) { Position = parsed.GetValue(position), Id = parsed.GetValue(id) ?? BookId.New(), OnDay = parsed.GetValue(on), Who = desk.WhoOf(parsed) },
                 stop);
             if (!moved.IsGood)
             {
@@ -200,7 +201,7 @@ internal static class RoundCommands
 
             if (parsed.GetValue(desk.Json))
             {
-                return desk.Terminal.PrintJson(new { Move = moved.Value.Id, Lot = LotCode.Of(moved.Value.LotId), moved.Value.CageId, moved.Value.Row });
+                return desk.Terminal.PrintJson(new { Move = moved.Value.Id, Lot = LotCode.Of(moved.Value.LotId), moved.Value.CageId, moved.Value.Row, moved.Value.Position });
             }
 
             desk.Terminal.Output.WriteLine($"Lot {LotCode.Of(moved.Value.LotId)} hangs in {parsed.GetValue(cage)}{(moved.Value.Row is null ? "" : $", row {moved.Value.Row}")} ({moved.Value.Id}).");

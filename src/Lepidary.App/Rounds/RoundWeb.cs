@@ -1,6 +1,7 @@
 using System.Globalization;
 using Lepidary.App.Deaths;
 using Lepidary.App.Host;
+using Lepidary.App.Photos;
 using Lepidary.Book;
 
 namespace Lepidary.App.Rounds;
@@ -13,6 +14,7 @@ internal static class RoundWeb
         services.AddScoped<Places>().AddScoped<FindLot>();
         services.AddScoped<ShowRound>().AddScoped<ShowLot>().AddScoped<ShowEntered>().AddScoped<ShowSummary>().AddScoped<ShowDiscrepancies>();
         services.AddScoped<EnterCount>().AddScoped<ReleaseAdults>().AddScoped<TakeBack>().AddScoped<SettleDiscrepancy>().AddScoped<MoveLot>();
+        services.AddScoped<KeepPhoto>().AddScoped<PhotosTaken>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -21,6 +23,8 @@ internal static class RoundWeb
         routes.MapForm("/round/{named}/release", Release);
         routes.MapForm("/round/{named}/died", Died);
         routes.MapForm("/round/{named}/move", Move);
+        routes.MapForm("/round/{named}/photo", Photo);
+        routes.MapForm("/round/order", Order);
         routes.MapForm("/round/{named}/undo", Undo);
         routes.MapForm("/round/discrepancies", Settle);
     }
@@ -59,7 +63,7 @@ internal static class RoundWeb
         var seen = Seen(form);
         var code = LotCode.Of(entered.Value.Lot.Id);
         var stay = count.Corrects is not null || entered.Value.Hygiene.Count > 0 || await said.Show(count.Id, seen, http.RequestAborted) is { NeedsReading: true };
-        var place = stay ? code : await Following(round, entered.Value.Lot.Id, http.RequestAborted) ?? "summary";
+        var place = stay ? code : await Following(round, entered.Value.Lot.Id, UrgentFirst.Of(http), http.RequestAborted) ?? "summary";
         http.Response.Redirect(Invariant($"/round/{place}?entered={count.Id}&seen={seen}"));
     }
 
@@ -105,10 +109,25 @@ internal static class RoundWeb
 
     private static async Task Move(string named, IFormCollection form, HttpContext http, HouseDay day, MoveLot move)
     {
-        var moved = await move.Do(
-            new(named, form.Text("cage"), form.Text("row")) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Who = WhoCookie.Take(http, form) },
-            http.RequestAborted);
+        var problems = new List<Problem>();
+        var place = form.Whole("place", "place", problems);
+        var moved = problems.Count > 0
+            ? problems.ToArray()
+            : await move.Do(new(named, form.Text("cage"), form.Text("row")) { Id = form.Key("id") ?? BookId.New(), Position = place, MadeAt = form.Made(day), Who = WhoCookie.Take(http, form) }, http.RequestAborted);
         await Back(named, form, http, moved.Problems);
+    }
+
+    private static async Task Photo(string named, IFormCollection form, HttpContext http, HouseDay day, FindLot finder, KeepPhoto keep)
+    {
+        var lot = await finder.Find(named, http.RequestAborted);
+        var kept = lot.IsGood ? await keep.Do(await PhotoTaken.Of(lot.Value.Id, form, http, day), http.RequestAborted) : lot.Problems.ToArray();
+        await Back(named, form, http, kept.Problems);
+    }
+
+    private static void Order(IFormCollection form, HttpContext http)
+    {
+        UrgentFirst.Remember(http, form.Text("first") == "urgent");
+        http.Response.Redirect("/round");
     }
 
     private static async Task Back(string named, IFormCollection form, HttpContext http, IReadOnlyList<Problem> problems)
@@ -145,11 +164,12 @@ internal static class RoundWeb
     }
 
     /// <summary>The next lot that nobody has looked at today, behind this one in the order in which they hang; null where none is left.</summary>
-    private static async Task<string?> Following(ShowRound round, Guid lotId, CancellationToken cancellation)
+    private static async Task<string?> Following(ShowRound round, Guid lotId, bool urgentFirst, CancellationToken cancellation)
     {
         var lots = (await round.Show(cancellation)).Lots.ToList();
         var at = lots.FindIndex(lot => lot.Id == lotId);
-        return lots.Skip(at + 1).Concat(lots.Take(at + 1)).FirstOrDefault(lot => !lot.Visited)?.Code;
+        var left = lots.Skip(at + 1).Concat(lots.Take(at + 1)).Where(lot => !lot.Visited).ToList();
+        return (urgentFirst ? left.Find(lot => lot.IsUrgent) ?? left.FirstOrDefault() : left.FirstOrDefault())?.Code;
     }
 
     private static long Seen(IFormCollection form) => long.TryParse(form["seen"].ToString(), NumberStyles.None, CultureInfo.InvariantCulture, out var seen) ? seen : long.MaxValue;

@@ -1,5 +1,6 @@
 using Lepidary.App.Host;
 using Lepidary.App.Odds;
+using Lepidary.App.Photos;
 using Lepidary.App.Words;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;
@@ -75,6 +76,8 @@ internal sealed record LotView
     /// <summary>Lots with which it can be hung: the same species, supplier and day.</summary>
     public required IReadOnlyList<RoundLot> Mergeable { get; init; }
 
+    public required IReadOnlyList<PhotoShown> Photos { get; init; }
+
     /// <summary>Cages that pupae can hang in.</summary>
     public required IReadOnlyList<Place> Cages { get; init; }
 
@@ -97,7 +100,7 @@ internal sealed record LotView
 }
 
 /// <summary>Lays out one lot of the round.</summary>
-internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, ShowRound round, OddsBook odds, Places places)
+internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, ShowRound round, OddsBook odds, Places places, PhotosTaken photos)
 {
     /// <summary>The lot; problems where there is none.</summary>
     /// <param name="corrects">Entry to put into the form for correction, or null.</param>
@@ -133,6 +136,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             Places = await places.ForAdults(cancellation),
             Cages = [.. house.Cages.Where(cage => cage.Use == CageUse.Emergence).Select(cage => new Place(cage.Id, cage.Name, true))],
             Mergeable = shown.HangingNow == 0 ? [] : order.FindAll(other => other.Id != lot.Id && other.HangingNow > 0 && (other.Taxon, other.Form, other.Supplier, other.HungOn) == (shown.Taxon, shown.Form, shown.Supplier, shown.HungOn)),
+            Photos = await photos.Of(lot.Id, "The lot", cancellation),
             UsualPlace = (await places.Usual(cancellation))?.Name,
             DryingHint = Drying.Hint(lot.Taxon, day.Local(day.Now)),
             Discrepancies = Ledger.Discrepancies(lot, facts),
@@ -184,6 +188,7 @@ internal sealed class ShowLot(BookContext book, HouseDay day, FindLot finder, Sh
             Supplier = supplier,
             Cage = await places.NameOf(balance.CageId, cancellation),
             Row = balance.Row,
+            Position = balance.Position,
             HungOn = lot.HungOn,
             DaysHung = day.Today.DayNumber - lot.HungOn.DayNumber,
             Received = balance.Received,

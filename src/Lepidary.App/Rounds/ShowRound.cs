@@ -24,6 +24,12 @@ public sealed record RoundLot
 
     public string? Row { get; init; }
 
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
+
+    /// <summary>Pupae that had coloured up when the box came and are not accounted for yet.</summary>
+    public int ColouredUp { get; init; }
+
     public required DateOnly HungOn { get; init; }
 
     /// <summary>Whole days since hanging.</summary>
@@ -53,8 +59,14 @@ public sealed record RoundLot
 
     public bool Overdue { get; init; }
 
-    /// <summary><c>3 days overdue</c>, <c>may rest</c> or null.</summary>
+    /// <summary><c>3 days overdue</c>, <c>may rest</c>, <c>2 coloured up</c> or null.</summary>
     public string? Mark { get; init; }
+
+    /// <summary>True for what is better looked at first: overdue, or about to come out.</summary>
+    public bool IsUrgent => Overdue || ColouredUp > 0;
+
+    /// <summary><c>row 3</c>, <c>row 3, place 7</c>; null where no row is known.</summary>
+    public string? Where => Row is null ? null : Position is > 1 and var place ? $"row {Row}, place {place}" : $"row {Row}";
 }
 
 /// <summary>The lots of one cage in the order of their rows.</summary>
@@ -81,10 +93,14 @@ internal sealed record RoundView
 
     public IEnumerable<RoundLot> Overdue => Lots.Where(lot => lot.Overdue);
 
+    /// <summary>Those about to come out, and not overdue.</summary>
+    public IEnumerable<RoundLot> ColouredUp => Lots.Where(lot => lot is { ColouredUp: > 0, Overdue: false });
+
     public int Visited => Lots.Count(lot => lot.Visited);
 
-    /// <summary>The lot to look at next: overdue ones first, then as they hang; null where all were visited.</summary>
-    public RoundLot? Next => Lots.FirstOrDefault(lot => lot.Overdue && !lot.Visited) ?? Lots.FirstOrDefault(lot => !lot.Visited);
+    /// <summary>The lot to look at next, as they hang; null where all were visited.</summary>
+    /// <param name="urgentFirst">True where overdue lots and those about to come out go before.</param>
+    public RoundLot? Next(bool urgentFirst) => (urgentFirst ? Lots.FirstOrDefault(lot => lot is { IsUrgent: true, Visited: false }) : null) ?? Lots.FirstOrDefault(lot => !lot.Visited);
 }
 
 /// <summary>Lays out the daily check.</summary>
@@ -112,12 +128,19 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
         var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
         var suppliers = await book.Suppliers.AsNoTracking().ToDictionaryAsync(supplier => supplier.Id, supplier => supplier.Name, cancellation);
 
+        var lineIds = lots.Where(balance => balance.Lot.FromLotId is null).Select(balance => balance.Lot.DeliveryLineId).OfType<Guid>().ToList();
+        var coloured = lineIds.Count == 0 ? [] : await book.DeliveryLines.AsNoTracking().Where(line => line.ColouredUp > 0 && EF.Parameter(lineIds).Contains(line.Id))
+            .ToDictionaryAsync(line => line.Id, line => line.ColouredUp, cancellation);
+
         var shown = lots.Select(balance =>
         {
             var lot = balance.Lot;
             var supplier = lot.SupplierId is { } id ? suppliers.GetValueOrDefault(id) : null;
             var was = before.GetValueOrDefault(lot.Id) ?? new LotBalance { Lot = lot, Received = lot.Received };
             var late = EmergingToday.Late(balance, learned, day.Today);
+            var colouredUp = lot is { FromLotId: null, DeliveryLineId: { } line } && coloured.TryGetValue(line, out var seen)
+                ? Math.Min(balance.Hanging, Math.Max(0, seen - balance.Emerged - balance.Crippled - balance.Dead - balance.Parasitised - balance.Missing))
+                : 0;
             return (balance.CageId, Lot: new RoundLot
             {
                 Id = lot.Id,
@@ -127,6 +150,8 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
                 Supplier = supplier,
                 Cage = house.Cages.Find(cage => cage.Id == balance.CageId)?.Name,
                 Row = balance.Row,
+                Position = balance.Position,
+                ColouredUp = colouredUp,
                 HungOn = lot.HungOn,
                 DaysHung = day.Today.DayNumber - lot.HungOn.DayNumber,
                 Received = balance.Received,
@@ -138,7 +163,7 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
                 Visited = entries[lot.Id].Any(),
                 CountedToday = entries[lot.Id].Any() ? CountWords.Of([.. entries[lot.Id]]) : null,
                 Overdue = late.IsOverdue,
-                Mark = late.Mark,
+                Mark = late.Mark ?? (colouredUp > 0 ? $"{colouredUp} coloured up" : null),
             });
         }).ToList();
         var cages = shown.GroupBy(item => item.Lot.Cage ?? NoCage)
@@ -147,7 +172,7 @@ internal sealed class ShowRound(BookContext book, HouseDay day, OpenLots openLot
                 group.Key,
                 house.Cages.Find(cage => cage.Name == group.Key)?.Places,
                 group.Sum(item => item.Lot.HangingNow),
-                [.. group.Select(item => item.Lot).OrderBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.HungOn).ThenBy(lot => lot.Taxon, StringComparer.Ordinal).ThenBy(lot => lot.Id)]))
+                [.. group.Select(item => item.Lot).OrderBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Position ?? 0).ThenBy(lot => lot.HungOn).ThenBy(lot => lot.Taxon, StringComparer.Ordinal).ThenBy(lot => lot.Id)]))
             .ToList();
         return new()
         {

@@ -28,6 +28,9 @@ internal sealed record WalkDone
 
     public int? Minutes { get; init; }
 
+    /// <summary>Sections into which the path is divided; null for one.</summary>
+    public int? Sections { get; init; }
+
     public string? Weather { get; init; }
 
     /// <summary>Degrees Celsius in the shade, or null.</summary>
@@ -56,6 +59,9 @@ internal sealed class RecordWalk(BookContext book, HouseDay day, FactInbox inbox
     /// <summary>Longer than anybody walks and counts.</summary>
     private const int MostMinutes = 240;
 
+    /// <summary>More sections than any path in a house has.</summary>
+    private const int MostSections = 30;
+
     public async Task<Checked<WalkRecorded>> Do(WalkDone done, CancellationToken cancellation)
     {
         var problems = FactDays.Check(done.OnDay, day.Today).ToList();
@@ -74,6 +80,11 @@ internal sealed class RecordWalk(BookContext book, HouseDay day, FactInbox inbox
             problems.Add(new("area", area.ToString(), "a flight area of this house"));
         }
 
+        if (done.Sections is < 1 or > MostSections)
+        {
+            problems.Add(new("sections", $"{done.Sections}", $"1 to {MostSections}, or nothing"));
+        }
+
         var names = await SettledFinder.Of(book, cancellation);
         var counts = new List<WalkCount>();
         foreach (var count in done.Counts)
@@ -86,9 +97,17 @@ internal sealed class RecordWalk(BookContext book, HouseDay day, FactInbox inbox
             {
                 problems.Add(new($"{count.Where}, species", $"{taxon.Name} a second time", "each species once"));
             }
-            else
+            else if (count.Parts.Count == 1)
             {
                 counts.Add(new() { Id = Uuid.NewNameBased(done.Id, taxon.Name), Taxon = taxon.Name, Count = count.Count });
+            }
+            else if (count.Parts.Count != done.Sections)
+            {
+                problems.Add(new($"{count.Where}, seen", CountParts.Write(count.Parts), done.Sections is > 1 and var sections ? $"{sections} counts, one a section, or one for the whole path" : "one count; or say into how many sections the path is divided"));
+            }
+            else
+            {
+                counts.AddRange(count.Parts.Select((seen, at) => new WalkCount { Id = Uuid.NewNameBased(done.Id, FormattableString.Invariant($"{taxon.Name} {at + 1}")), Taxon = taxon.Name, Section = at + 1, Count = seen }));
             }
         }
 
@@ -114,6 +133,7 @@ internal sealed class RecordWalk(BookContext book, HouseDay day, FactInbox inbox
             AreaId = done.AreaId,
             Start = done.Start ?? TimeOnly.FromDateTime(day.Local(done.MadeAt ?? day.Now)),
             Minutes = done.Minutes!.Value,
+            Sections = done.Sections is 1 ? null : done.Sections,
             Weather = done.Weather,
             TemperatureC = done.TemperatureC,
             SunPercent = done.SunPercent,

@@ -10,10 +10,10 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Walks;
 
 /// <summary>A walk that was made.</summary>
-public sealed record WalkRow(Guid Id, string When, string Path, string? Area, string Start, int Minutes, int Seen, int Species, string? Weather, bool Outside, string Who);
+public sealed record WalkRow(Guid Id, string When, string Path, string? Area, string Start, int Minutes, int Seen, int Species, string? BySection, string? Weather, bool Outside, string Who);
 
 /// <summary>The form and the walks of late.</summary>
-internal sealed record WalksView(string Headline, IReadOnlyList<Flyer> Flying, IReadOnlyList<Place> Areas, IReadOnlyList<string> Paths, IReadOnlyList<WalkRow> Lately, DateOnly Day, string Start, string MadeAt)
+internal sealed record WalksView(string Headline, IReadOnlyList<Flyer> Flying, IReadOnlyList<Place> Areas, IReadOnlyList<string> Paths, int? Sections, IReadOnlyList<WalkRow> Lately, DateOnly Day, string Start, string MadeAt)
 {
     public Guid FormId { get; } = BookId.New();
 }
@@ -36,6 +36,11 @@ internal sealed class ShowWalks(BookContext book, HouseDay day, FlyingNow flying
         return parts.Any(part => part is not null) ? string.Join(", ", parts.OfType<string>()) : null;
     }
 
+    /// <summary>What was seen in each section, the first one first: <c>4+2+9</c>; null where nothing was counted by section.</summary>
+    private static string? BySection(Walk walk) => walk.Sections is { } sections && walk.Counts.Exists(count => count.Section is not null)
+        ? CountParts.Write(Enumerable.Range(1, sections).Select(section => walk.Counts.Where(count => count.Section == section).Sum(count => count.Count)))
+        : null;
+
     public async Task<WalksView> Show(CancellationToken cancellation)
     {
         var walks = await book.Standing<Walk>(day.HouseId).Include(walk => walk.Counts).OrderByDescending(walk => walk.OnDay).ThenByDescending(walk => walk.Start).Take(Shown).ToListAsync(cancellation);
@@ -46,9 +51,10 @@ internal sealed class ShowWalks(BookContext book, HouseDay day, FlyingNow flying
             await flying.Read(cancellation),
             [.. house.Areas.Select(area => new Place(area.Id, area.Name, false))],
             paths,
+            walks.Find(walk => walk.Path == paths.FirstOrDefault())?.Sections,
             [.. walks.Select(walk => new WalkRow(
                 walk.Id, DayWords.Near(walk.OnDay, day.Today), walk.Path, house.Areas.Find(area => area.Id == walk.AreaId)?.Name, walk.Start.ToString("HH:mm", CultureInfo.InvariantCulture), walk.Minutes,
-                walk.Counts.Sum(count => count.Count), walk.Counts.Count(count => count.Count > 0), Weather(walk), WalkConditions.Met(walk.TemperatureC, walk.SunPercent, walk.Beaufort) == false, walk.Who))],
+                walk.Counts.Sum(count => count.Count), walk.Counts.Where(count => count.Count > 0).Select(count => count.Taxon).Distinct().Count(), BySection(walk), Weather(walk), WalkConditions.Met(walk.TemperatureC, walk.SunPercent, walk.Beaufort) == false, walk.Who))],
             day.Today,
             day.Local(day.Now).ToString("HH:mm", CultureInfo.InvariantCulture),
             day.Now.ToString("O", CultureInfo.InvariantCulture));

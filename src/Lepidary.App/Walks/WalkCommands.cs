@@ -14,6 +14,7 @@ internal static class WalkCommands
         var path = new Option<string>("--path") { Description = "The path's name.", Required = true };
         var minutes = new Option<int>("--minutes") { Description = "How long it took.", Required = true };
         var start = new Option<TimeOnly?>("--start") { Description = "Local time of the first step, as 10:30; now when not said." };
+        var sections = new Option<int?>("--sections") { Description = "Sections of the path; then a count may be given by section, as \"Morpho helenor=3+0+2\"." };
         var area = new Option<string?>("--area") { Description = "Name of the flight area." };
         var weather = new Option<string?>("--weather") { Description = "In words." };
         var temperature = new Option<double?>("--temperature") { Description = "Air in the shade, degrees Celsius." };
@@ -22,11 +23,11 @@ internal static class WalkCommands
         var on = Options.On("The day; today when not said.");
         var id = RoundCommands.Id();
         var note = RoundCommands.Note();
-        var command = desk.OnBook("walk", "Writes down a count of flying adults along a fixed path.", counts, path, minutes, start, area, weather, temperature, sun, wind, on, note, id, desk.Who);
+        var command = desk.OnBook("walk", "Writes down a count of flying adults along a fixed path.", counts, path, minutes, sections, start, area, weather, temperature, sun, wind, on, note, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var problems = new List<Problem>();
-            var read = DeathsCommands.Read(parsed.GetValue(counts), problems);
+            var read = DeathsCommands.Read(parsed.GetValue(counts), problems, inParts: true);
             var place = await services.GetRequiredService<Places>().Named(parsed.GetValue(area), "--area", stop);
             problems.AddRange(place.Problems);
             if (problems.Count > 0)
@@ -43,6 +44,7 @@ internal static class WalkCommands
                     AreaId = place.Value?.Id,
                     Start = parsed.GetValue(start),
                     Minutes = parsed.GetValue(minutes),
+                    Sections = parsed.GetValue(sections),
                     Weather = parsed.GetValue(weather),
                     TemperatureC = parsed.GetValue(temperature),
                     SunPercent = parsed.GetValue(sun),
@@ -60,7 +62,7 @@ internal static class WalkCommands
             var (walk, receipt) = (recorded.Value.Walk, recorded.Value.Receipt);
             if (parsed.GetValue(desk.Json))
             {
-                return desk.Terminal.PrintJson(new { Walk = walk.Id, receipt, walk.Path, walk.Start, walk.Minutes, Counts = walk.Counts.Select(count => new { count.Taxon, count.Count }) });
+                return desk.Terminal.PrintJson(new { Walk = walk.Id, receipt, walk.Path, walk.Start, walk.Minutes, walk.Sections, Counts = walk.Counts.Select(count => new { count.Taxon, count.Section, count.Count }) });
             }
 
             desk.Terminal.Output.WriteLine($"The walk {walk.Path} {RoundCommands.Words(receipt)} ({walk.Id}): {walk.Counts.Sum(count => count.Count)} seen.");

@@ -39,11 +39,12 @@ internal static class WalkWeb
             AreaId = form.Key("area"),
             Start = start,
             Minutes = form.Whole("minutes", "minutes", problems),
+            Sections = form.Whole("sections", "sections", problems),
             Weather = form.Text("weather"),
             TemperatureC = form.Number("temperature", "temperature", problems),
             SunPercent = form.Whole("sun", "sun", problems),
             Beaufort = form.Whole("wind", "wind", problems),
-            Counts = DeathsWeb.Counts(form, "seen", problems),
+            Counts = DeathsWeb.Counts(form, "seen", problems, inParts: true),
             Who = WhoCookie.Take(http, form),
             Note = form.Text("note"),
         };

@@ -50,6 +50,21 @@ public sealed class HangingPlacesTests
         Assert.All(moves, move => Assert.Equal(1, move.Position));
     }
 
+    /// <summary>Owls come out last of the two by the species table; coloured up, they come out first.</summary>
+    [Fact]
+    public async Task Plan_hangs_what_has_coloured_up_nearest_at_hand()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        await SayRows(book);
+        await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Caligo memnon=5,coloured=2", "Heliconius melpomene=6");
+
+        var rows = (await book.Done("hanging", "--json")).Json.GetProperty("rows").EnumerateArray().Select(row => (row.GetProperty("taxon").GetString(), row.GetProperty("row").GetString(), row.GetProperty("firstOut").GetString())).ToList();
+
+        Assert.Equal(("Caligo memnon", "1", "today"), rows[0]);
+        Assert.Equal(("Heliconius melpomene", "1"), (rows[1].Item1, rows[1].Item2));
+    }
+
     [Fact]
     public async Task Plan_page_refuses_two_lots_in_one_row_and_warns_of_a_cage_over_its_places()
     {

@@ -50,6 +50,74 @@ public sealed class RoundPagesTests
     }
 
     [Fact]
+    public async Task Round_begins_with_what_is_overdue_or_coloured_up_only_where_that_is_wished()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var plain = await HungHouse.Hang(book, house, "Morpho helenor", 12, 3, row: "1");
+        var overdue = await HungHouse.Hang(book, house, "Papilio memnon", 8, 60, row: "2");
+        await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Idea leuconoe=9,coloured=3,cage=Cage B,row=1");
+        using var browser = await book.Serve();
+        var coloured = await book.Look(context => context.Lots.SingleAsync(lot => lot.Taxon == "Idea leuconoe", TestContext.Current.CancellationToken));
+
+        var page = await browser.Page("/round");
+        Assert.Contains("About to come out", page, StringComparison.Ordinal);
+        Assert.Contains("3 coloured up", page, StringComparison.Ordinal);
+        Assert.Contains($"class=\"button big\" href=\"/round/{LotCode.Of(plain.Id)}\"", page, StringComparison.Ordinal);
+
+        var (_, urgent, _) = await PageForm.Of(page, "/round/order\"").Send(browser, ("first", "urgent"));
+        Assert.Contains($"class=\"button big\" href=\"/round/{LotCode.Of(overdue.Id)}\"", urgent, StringComparison.Ordinal);
+        var entered = await PageForm.Of(await browser.Page($"/round/{LotCode.Of(overdue.Id)}"), "count-head").Send(browser, ("dead", "8"));
+        Assert.StartsWith($"/round/{LotCode.Of(coloured.Id)}?", entered.Address, StringComparison.Ordinal);
+        var out3 = await PageForm.Of(await browser.Page($"/round/{LotCode.Of(coloured.Id)}"), "count-head").Send(browser, ("unsexed", "3"));
+        Assert.StartsWith($"/round/{LotCode.Of(plain.Id)}?", out3.Address, StringComparison.Ordinal);
+        Assert.DoesNotContain("coloured up", await browser.Page("/round"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Lots_in_one_row_are_walked_by_their_place_in_it()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var late = await HungHouse.Hang(book, house, "Morpho helenor", 12, 9, row: "3");
+        var early = await HungHouse.Hang(book, house, "Papilio memnon", 8, 3, row: "3");
+        using var browser = await book.Serve();
+
+        await PageForm.Of(await browser.Page($"/round/{LotCode.Of(late.Id)}"), "/move\"").Send(browser, ("cage", house.Cages.Single(cage => cage.Name == "Cage A").Id.ToString()), ("row", "3"), ("place", "9"));
+        await book.Done("move", "--lot", LotCode.Of(early.Id), "--cage", "Cage A", "--row", "3", "--place", "1");
+
+        var lots = (await book.Done("round", "show", "--json")).Json.GetProperty("lots").EnumerateArray().Select(lot => (lot.GetProperty("taxon").GetString(), lot.GetProperty("where").GetString())).ToList();
+        Assert.Equal([("Papilio memnon", "row 3"), ("Morpho helenor", "row 3, place 9")], lots);
+        Assert.Contains("place: found 0", (await book.Run("move", "--lot", LotCode.Of(early.Id), "--cage", "Cage A", "--row", "3", "--place", "0")).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Photo_of_a_lot_is_kept_and_shown_with_it()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var lot = await HungHouse.Hang(book, house, "Morpho helenor", 12, 9);
+        using var browser = await book.Serve();
+        var form = PageForm.Of(await browser.Page($"/round/{LotCode.Of(lot.Id)}"), "/photo\"");
+        byte[] bytes = [0x89, (byte)'P', (byte)'N', (byte)'G', 0x0D, 0x0A, 0x1A, 0x0A, 7];
+
+        for (var times = 0; times < 2; times++)
+        {
+            using var picture = new MultipartFormDataContent { { new ByteArrayContent(bytes), "photo", "mould.png" }, { new StringContent("mould on two"), "photo-note" } };
+            foreach (var (name, value) in form.Fields.Where(field => field.Key is not ("photo" or "photo-note")))
+            {
+                picture.Add(new StringContent(value), name);
+            }
+
+            Assert.Equal(HttpStatusCode.OK, (await browser.PostAsync(new Uri($"/round/{LotCode.Of(lot.Id)}/photo", UriKind.Relative), picture, TestContext.Current.CancellationToken)).StatusCode);
+        }
+
+        var kept = await book.Look(context => context.Set<Photo>().SingleAsync(TestContext.Current.CancellationToken));
+        Assert.Equal((lot.Id, "image/png", "mould on two"), (kept.AboutId, kept.MediaType, kept.Note));
+        Assert.Contains($"<img src=\"/photos/{kept.Id}\" alt=\"mould on two, today\"", await browser.Page($"/round/{LotCode.Of(lot.Id)}"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Quick_button_enters_and_releases_at_once_and_the_round_ends_with_a_summary()
     {
         await using var book = new TestBook();

@@ -43,6 +43,29 @@ public sealed class WalkTests
     }
 
     [Fact]
+    public async Task Walk_by_section_keeps_each_section_and_refuses_another_number_of_them()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        using var browser = await book.Serve();
+
+        var wrong = await book.Run("walk", "Morpho helenor=3+0", "--path", "Pond loop", "--minutes", "15", "--sections", "3");
+        var unsaid = await book.Run("walk", "Morpho helenor=3+0", "--path", "Pond loop", "--minutes", "15");
+        await book.Done("walk", "Morpho helenor=3+0+2", "Idea leuconoe=1+1+0", "Papilio memnon=0", "--path", "Pond loop", "--minutes", "15", "--sections", "3");
+
+        Assert.Contains("found 3+0; expected 3 counts, one a section", wrong.Error, StringComparison.Ordinal);
+        Assert.Contains("say into how many sections", unsaid.Error, StringComparison.Ordinal);
+        var walk = await book.Look(context => context.Set<Walk>().Include(walk => walk.Counts).SingleAsync(TestContext.Current.CancellationToken));
+        Assert.Equal(
+            [("Idea leuconoe", 1, 1), ("Idea leuconoe", 2, 1), ("Idea leuconoe", 3, 0), ("Morpho helenor", 1, 3), ("Morpho helenor", 2, 0), ("Morpho helenor", 3, 2), ("Papilio memnon", null, 0)],
+            walk.Counts.OrderBy(count => count.Taxon, StringComparer.Ordinal).ThenBy(count => count.Section).Select(count => (count.Taxon, count.Section, count.Count)));
+        var page = await browser.Page("/flying/walk");
+        Assert.Contains("data-name=\"Seen\">7 (4+1+2)</td>", page, StringComparison.Ordinal);
+        Assert.Contains("data-name=\"Species\">2</td>", page, StringComparison.Ordinal);
+        Assert.Equal("3", PageForm.Of(page, "name=\"species\"").Fields["sections"]);
+    }
+
+    [Fact]
     public async Task Walk_page_lists_the_commonest_first_and_remembers_the_path()
     {
         await using var book = new TestBook();
