@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Lepidary.App.Host;
 
 namespace Lepidary.App.Deliveries;
 
@@ -64,38 +65,41 @@ internal sealed record BoxFile
         var parts = text.Split(',', StringSplitOptions.TrimEntries);
         var (taxon, alive) = Split(parts[0]);
         var problems = new List<Problem>();
-        var line = new BoxFileLine { Taxon = taxon, Alive = Whole(alive) };
+        var layers = new List<string>();
+        var line = new BoxFileLine { Taxon = taxon, Alive = Whole(alive, "alive") };
         foreach (var part in parts.Skip(1))
         {
             var (name, value) = Split(part);
             switch (name)
             {
-                case "noted": line = line with { Noted = Whole(value) }; break;
-                case "dead": line = line with { Dead = Whole(value) ?? 0 }; break;
-                case "damaged": line = line with { Damaged = Whole(value) ?? 0 }; break;
-                case "emerged": line = line with { Emerged = Whole(value) ?? 0 }; break;
-                case "wrong": line = line with { Wrong = Whole(value) ?? 0 }; break;
+                case "noted": line = line with { Noted = Whole(value, name) }; break;
+                case "dead": line = line with { Dead = Whole(value, name) ?? 0 }; break;
+                case "damaged": line = line with { Damaged = Whole(value, name) ?? 0 }; break;
+                case "emerged": line = line with { Emerged = Whole(value, name) ?? 0 }; break;
+                case "wrong": line = line with { Wrong = Whole(value, name) ?? 0 }; break;
+                case "coloured": line = line with { Coloured = Whole(value, name) ?? 0 }; break;
+                case "instead": line = line with { Instead = value }; break;
                 case "form": line = line with { Form = value }; break;
                 case "remark": line = line with { Remark = value }; break;
                 case "cage": line = line with { Cage = value }; break;
                 case "row": line = line with { Row = value }; break;
-                default: problems.Add(new(where, part, "noted, dead, damaged, emerged, wrong, form, remark, cage or row, each with =")); break;
+                default: problems.Add(new(where, part, "noted, dead, damaged, emerged, wrong, coloured, instead, form, remark, cage or row, each with =")); break;
             }
         }
 
-        return problems.Count > 0 ? problems.ToArray() : line;
+        return problems.Count > 0 ? problems.ToArray() : line with { Remark = BoxLayers.Remark(line.Remark, layers) };
 
         static (string Name, string? Value) Split(string part) =>
             part.LastIndexOf('=') is > 0 and var at ? (part[..at].Trim(), part[(at + 1)..].Trim()) : (part, null);
 
-        int? Whole(string? value)
+        int? Whole(string? value, string what)
         {
-            if (int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+            if (CountParts.Read(value) is { } parts)
             {
-                return number;
+                return BoxLayers.Sum(parts, what, layers);
             }
 
-            problems.Add(new(where, value ?? "nothing", "a whole number behind ="));
+            problems.Add(new(where, value ?? "nothing", $"behind = {CountParts.Expected}"));
             return null;
         }
     }
@@ -122,6 +126,12 @@ internal sealed record BoxFileLine
 
     /// <summary>Of another species.</summary>
     public int Wrong { get; init; }
+
+    /// <summary>Of the living, those that have coloured up.</summary>
+    public int Coloured { get; init; }
+
+    /// <summary>A name of what was ordered and this was sent in place of.</summary>
+    public string? Instead { get; init; }
 
     public string? Remark { get; init; }
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using Lepidary.App.Host;
 using Lepidary.App.Words;
 using Lepidary.Book;
@@ -12,18 +11,40 @@ namespace Lepidary.App.Deliveries;
 /// <param name="State">The last step, or null.</param>
 public sealed record ClaimStanding(string Words, bool CanSend, ClaimState? State);
 
-/// <summary>Claims in words: where they stand, and the letter.</summary>
+/// <summary>Claims in words: where they stand, and their steps.</summary>
 internal static class ClaimWords
 {
     /// <summary>Most suppliers want a claim within 24 to 48 hours (common practice, no source).</summary>
     private const int UsualWindowDays = 2;
+
+    /// <summary>The newest step; null where there is none.</summary>
+    public static ClaimStep? Last(IEnumerable<ClaimStep> steps) => steps.MaxBy(step => (step.OnDay, step.DeviceTime, step.Id));
+
+    /// <summary><c>sent today by Ann, EUR 15.00: with photos</c>.</summary>
+    public static string Of(ClaimStep step, string currency, HouseDay day) =>
+        $"{step.State.ToString().ToLowerInvariant()} {DayWords.Near(step.OnDay, day.Today)}{(step.Who.Length == 0 ? "" : $" by {step.Who}")}"
+        + $"{(step.Amount is { } amount ? $", {MoneyWords.Sum(amount, currency)}" : "")}{(step.Note is null ? "" : $": {step.Note}")}";
+
+    /// <summary>What was credited of what was asked, in words; null where no credit says its money.</summary>
+    /// <param name="asked">What the claim comes to at the prices of the order; the money of the step that sent it goes before.</param>
+    public static string? Credit(IReadOnlyCollection<ClaimStep> steps, decimal asked, string currency)
+    {
+        if (!steps.Any(step => step is { State: ClaimState.Credited, Amount: not null }))
+        {
+            return null;
+        }
+
+        var credited = steps.Where(step => step.State == ClaimState.Credited).Sum(step => step.Amount ?? 0);
+        var sent = Last(steps.Where(step => step is { State: ClaimState.Sent, Amount: not null }))?.Amount ?? asked;
+        return sent > credited ? $"{MoneyWords.Sum(credited, currency)} of {MoneyWords.Sum(sent, currency)} credited: {MoneyWords.Sum(sent - credited, currency)} open" : $"{MoneyWords.Sum(credited, currency)} credited";
+    }
 
     /// <summary>Where a claim stands.</summary>
     /// <param name="deliveredOn">The day the box came.</param>
     /// <param name="steps">Its steps that count.</param>
     public static ClaimStanding Of(Claim claim, DateOnly deliveredOn, IEnumerable<ClaimStep> steps, HouseDay day)
     {
-        if (steps.MaxBy(step => (step.OnDay, step.DeviceTime, step.Id)) is { } last)
+        if (Last(steps) is { } last)
         {
             var words = last.State switch
             {
@@ -50,58 +71,8 @@ internal static class ClaimWords
         };
     }
 
-    /// <summary>The claim as a letter in plain text: what was sent, what was in the box, line by line.</summary>
-    public static string Letter(Delivery delivery, Claim claim, string house, string supplier, DateOnly? orderedOn, string currency, IReadOnlyList<Photo> photos, HouseDay day)
-    {
-        var letter = new StringBuilder();
-        Line($"To: {supplier}");
-        Line($"From: {house}");
-        Line($"Claim on the box {(delivery.BoxMark is null ? "" : delivery.BoxMark + " ")}received {DayWords.Long(delivery.OnDay)}");
-        Line("");
-        Line($"We counted the box on the day it came{(orderedOn is { } on ? $", against your note and our order of {DayWords.Short(on)}" : ", against your note")}.");
-        if (delivery.Condition is { } condition)
-        {
-            Line($"State of the box: {condition}.");
-        }
-
-        Line($"{claim.Pupae} pupae were not as they should be:");
-        Line("");
-        var name = Math.Max("Species".Length, claim.Lines.Max(line => Name(line).Length));
-        Line($"{"Species".PadRight(name)}  {"short",6} {"dead",6} {"damaged",8} {"emerged",8} {"wrong",6}  {"price",9} {"amount",9}");
-        foreach (var line in claim.Lines)
-        {
-            Line($"{Name(line).PadRight(name)}  {line.Missing,6} {line.Dead,6} {line.Damaged,8} {line.Emerged,8} {line.WrongSpecies,6}  {Money(line.UnitPrice),9} {Money(line.Amount),9}");
-        }
-
-        Line("");
-        Line($"In all {claim.Pupae} pupae{(claim.Amount > 0 ? $", {currency} {Money(claim.Amount)} at the prices of the order, without tax and carriage" : "")}.");
-        foreach (var line in delivery.Lines.Where(line => line.SubstituteFor is not null))
-        {
-            Line($"{line.Counted} {line.Taxon} came in place of {line.SubstituteFor}, which we had ordered.");
-        }
-
-        var remarks = delivery.Lines.Where(line => line.Remark is not null).Select(line => $"{line.Taxon}: {line.Remark}").ToList();
-        if (remarks.Count > 0)
-        {
-            Line(string.Join("\n", remarks));
-        }
-
-        Line("");
-        Line($"Please credit this, or send the same again with the next box. {(photos.Count == 0 ? "Photographs can follow." : $"Photographs: {photos.Count}, enclosed{string.Concat(photos.Where(photo => photo.Note is not null).Select(photo => $"; {photo.Note}"))}.")}");
-        if (delivery.Who.Length > 0)
-        {
-            Line("");
-            Line($"{delivery.Who}, {house}, {DayWords.Short(day.Today)}");
-        }
-
-        return letter.ToString();
-
-        void Line(string text) => letter.Append(text).Append('\n');
-        static string Name(ClaimLine line) => line.Form is null ? line.Taxon : $"{line.Taxon} {line.Form}";
-        static string Money(decimal? amount) => amount?.ToString("0.00", CultureInfo.InvariantCulture) ?? "";
-    }
-
-    private static string Instant(DateTimeOffset instant, HouseDay day)
+    /// <summary><c>tomorrow 14:30</c>.</summary>
+    public static string Instant(DateTimeOffset instant, HouseDay day)
     {
         var local = day.Local(instant);
         return $"{DayWords.Near(DateOnly.FromDateTime(local), day.Today)} {local.ToString("HH:mm", CultureInfo.InvariantCulture)}";

@@ -11,7 +11,7 @@ internal static class DeliveryCommands
 {
     public static Command Create(Desk desk)
     {
-        var command = desk.OnBook("deliveries", "What is due and what came.", Take(desk), Show(desk), ClaimStepCommand(desk));
+        var command = desk.OnBook("deliveries", "What is due and what came.", Take(desk), Show(desk), ClaimStepCommand(desk), PartCommands.Part(desk), PartCommands.Weigh(desk));
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var view = await services.GetRequiredService<ShowDeliveries>().Show(stop);
@@ -56,7 +56,7 @@ internal static class DeliveryCommands
         var order = new Option<string?>("--order") { Description = "Key of the order that it answers, or the supplier of the one that is on its way." };
         var supplier = new Option<string?>("--supplier") { Description = "Supplier, where it answers no order." };
         var box = new Option<string?>("--box") { Description = "Mark or number on the box." };
-        var line = new Option<string[]>("--line") { Description = "NAME=ALIVE[,noted=20][,dead=2][,damaged=1][,emerged=1][,wrong=1][,cage=Cage A][,row=3][,remark=…]; once a line.", AllowMultipleArgumentsPerToken = true };
+        var line = new Option<string[]>("--line") { Description = "NAME=ALIVE[,noted=20][,dead=2][,damaged=1][,emerged=1][,wrong=1][,coloured=3][,instead=NAME][,cage=Cage A][,row=3][,remark=…]; once a line. A count may be made by layer: 12+9+3.", AllowMultipleArgumentsPerToken = true };
         var asOrdered = new Option<bool>("--as-ordered") { Description = "Every line came as ordered, and was counted so." };
         var condition = new Option<string?>("--condition") { Description = "State of the box, in words." };
         var on = Options.On("The day it came; today when not said.");
@@ -141,7 +141,7 @@ internal static class DeliveryCommands
                 desk.Terminal.Output.WriteLine($"{lot.Code}  {lot.Pupae,4}  {lot.Taxon}{(lot.Form is null ? "" : " " + lot.Form)}  {lot.Cage} {lot.Row}");
             }
 
-            desk.Terminal.Output.WriteLine(view.Letter is null ? "" : $"\n{view.Letter}");
+            desk.Terminal.Output.WriteLine(view.Letter is null ? "" : $"\n{view.Letter.Text()}");
             return ExitCodes.Done;
         }, cancellation));
         return command;

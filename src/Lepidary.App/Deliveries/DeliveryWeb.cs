@@ -1,5 +1,6 @@
 using System.Globalization;
 using Lepidary.App.Host;
+using Lepidary.App.Photos;
 using Lepidary.App.Rounds;
 using Lepidary.Book;
 
@@ -14,7 +15,8 @@ internal static class DeliveryWeb
     public static void AddTo(IServiceCollection services)
     {
         services.AddScoped<ShowDeliveries>().AddScoped<ShowDelivery>().AddScoped<ShowNewDelivery>();
-        services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>().AddScoped<StepPacking>().AddScoped<KeepPhoto>();
+        services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>().AddScoped<StepPacking>();
+        services.AddScoped<ClaimsToFollow>().AddScoped<ClaimMail>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -24,7 +26,9 @@ internal static class DeliveryWeb
         routes.MapForm("/deliveries/{id:guid}/packing", Packing);
         routes.MapForm("/deliveries/{id:guid}/photo", Photo);
         routes.MapForm("/deliveries/{id:guid}/undo", Undo);
+        routes.MapForm("/deliveries/{id:guid}/claim/undo", UndoStep);
         routes.MapGet("/deliveries/{id:guid}/claim.txt", Letter);
+        routes.MapGet("/deliveries/{id:guid}/claim.eml", Mail);
     }
 
     private static async Task Take(IFormCollection form, HttpContext http, HouseDay day, TakeInDelivery take)
@@ -67,31 +71,34 @@ internal static class DeliveryWeb
             return null;
         }
 
+        var layers = new List<string>();
         return new()
         {
             Where = where,
             OrderLineId = ordered,
             Taxon = form.Text($"l{at}-taxon"),
             Noted = form.Whole($"l{at}-noted", $"{where}, on the note", problems),
-            Alive = form.Whole($"l{at}-alive", $"{where}, alive", problems),
-            Dead = form.Whole($"l{at}-dead", $"{where}, dead", problems) ?? 0,
-            Damaged = form.Whole($"l{at}-damaged", $"{where}, damaged", problems) ?? 0,
-            Emerged = form.Whole($"l{at}-emerged", $"{where}, emerged in the box", problems) ?? 0,
-            WrongSpecies = form.Whole($"l{at}-wrong", $"{where}, wrong species", problems) ?? 0,
-            ColouredUp = form.Whole($"l{at}-coloured", $"{where}, coloured up", problems) ?? 0,
+            Alive = Count("alive", "alive"),
+            Dead = Count("dead", "dead") ?? 0,
+            Damaged = Count("damaged", "damaged") ?? 0,
+            Emerged = Count("emerged", "emerged in the box") ?? 0,
+            WrongSpecies = Count("wrong", "wrong species") ?? 0,
+            ColouredUp = Count("coloured", "coloured up") ?? 0,
             SubstituteFor = form.Text($"l{at}-instead"),
-            Remark = form.Text($"l{at}-remark"),
+            Remark = BoxLayers.Remark(form.Text($"l{at}-remark"), layers),
             CageId = form.Key($"l{at}-cage"),
             Row = form.Text($"l{at}-row"),
         };
+
+        int? Count(string field, string what) => form.Parts($"l{at}-{field}", $"{where}, {what}", problems) is { } parts ? BoxLayers.Sum(parts, what, layers) : null;
     }
 
     private static async Task Step(Guid id, IFormCollection form, HttpContext http, HouseDay day, StepClaim step)
     {
         var problems = new List<Problem>();
-        if (!Enum.TryParse<ClaimState>(form.Text("state"), out var state))
+        if (!Enum.TryParse<ClaimState>(form.Text("state"), out var state) || !Enum.IsDefined(state))
         {
-            problems.Add(new("state", form.Text("state") ?? "nothing", "sent, credited or refused"));
+            problems.Add(new("state", form.Text("state") ?? "nothing", "sent, answered, credited or refused"));
         }
 
         decimal? amount = null;
@@ -104,9 +111,10 @@ internal static class DeliveryWeb
             }
         }
 
+        var onDay = form.Day("claim-day", problems);
         var taken = problems.Count > 0
             ? problems.ToArray()
-            : await step.Do(new(id, state) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Amount = amount, Who = WhoCookie.Take(http, form) }, http.RequestAborted);
+            : await step.Do(new(id, state) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Amount = amount, OnDay = onDay, Note = form.Text("claim-note"), Who = WhoCookie.Take(http, form) }, http.RequestAborted);
         if (taken.IsGood)
         {
             http.Response.Redirect($"/deliveries/{id}?done=claim");
@@ -133,13 +141,7 @@ internal static class DeliveryWeb
 
     private static async Task Photo(Guid id, IFormCollection form, HttpContext http, HouseDay day, KeepPhoto keep)
     {
-        using var bytes = new MemoryStream();
-        if (form.Files.GetFile("photo") is { } file)
-        {
-            await file.CopyToAsync(bytes, http.RequestAborted);
-        }
-
-        var kept = await keep.Do(new(id, bytes.ToArray()) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Who = WhoCookie.Take(http, form), Note = form.Text("photo-note") }, http.RequestAborted);
+        var kept = await keep.Do(await PhotoTaken.Of(id, form, http, day), http.RequestAborted);
         await Back(kept.Problems, id, "photo", form, http);
     }
 
@@ -161,6 +163,15 @@ internal static class DeliveryWeb
         http.Response.Redirect($"/deliveries/{id}{(back.IsGood ? "?back=1" : "")}");
     }
 
+    private static async Task UndoStep(Guid id, IFormCollection form, HttpContext http, TakeBack takeBack)
+    {
+        await takeBack.Do(form.Key("fact") ?? Guid.Empty, WhoCookie.Take(http, form), null, http.RequestAborted);
+        http.Response.Redirect($"/deliveries/{id}");
+    }
+
+    private static async Task<IResult> Mail(Guid id, ClaimMail mail, CancellationToken cancellation) =>
+        await mail.Write(id, cancellation) is { } written ? Results.Bytes(written, "message/rfc822", $"claim-{id}.eml") : Results.NotFound();
+
     private static async Task<IResult> Letter(Guid id, ShowDelivery query, CancellationToken cancellation) =>
-        await query.Show(id, cancellation) is { Letter: { } letter } ? Results.Text(letter, "text/plain; charset=utf-8") : Results.NotFound();
+        await query.Show(id, cancellation) is { Letter: { } letter } ? Results.Text(letter.Text(), "text/plain; charset=utf-8") : Results.NotFound();
 }

@@ -1,4 +1,5 @@
 using Lepidary.App.Host;
+using Lepidary.App.Photos;
 using Lepidary.App.Rounds;
 using Lepidary.App.Words;
 using Lepidary.Book;
@@ -43,7 +44,16 @@ internal sealed record DeliveryView
     public required ClaimStanding Claim { get; init; }
 
     /// <summary>The claim as a letter; null where there is nothing to claim.</summary>
-    public string? Letter { get; init; }
+    public ClaimLetter? Letter { get; init; }
+
+    /// <summary>The claim's steps, the newest first.</summary>
+    public required IReadOnlyList<(Guid Id, string Words)> ClaimSteps { get; init; }
+
+    /// <summary>What was credited of what was asked; null where nothing was.</summary>
+    public string? Credit { get; init; }
+
+    /// <summary>What the claim comes to in the supplier's currency; null where no price is known.</summary>
+    public string? Asked { get; init; }
 
     /// <summary>Where to send it, or null.</summary>
     public string? SupplierEmail { get; init; }
@@ -60,11 +70,11 @@ internal sealed record DeliveryView
     /// <summary>What became of the packing, the newest first.</summary>
     public required IReadOnlyList<string> Packing { get; init; }
 
-    public required IReadOnlyList<(Guid Id, string Words)> Photos { get; init; }
+    public required IReadOnlyList<PhotoShown> Photos { get; init; }
 }
 
 /// <summary>Lays out one box that was taken in.</summary>
-internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots openLots, Places places)
+internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots openLots, Places places, PhotosTaken photosTaken)
 {
     /// <summary>The box; null where there is none.</summary>
     public async Task<DeliveryView?> Show(Guid id, CancellationToken cancellation)
@@ -104,13 +114,16 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
             Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
                 .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
             Claim = ClaimWords.Of(claim, delivery.OnDay, steps, day),
-            Letter = claim.Pupae > 0 ? ClaimWords.Letter(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, photos, day) : null,
+            ClaimSteps = [.. steps.OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id)).Select(step => (step.Id, ClaimWords.Of(step, currency, day)))],
+            Credit = ClaimWords.Credit(steps, claim.Amount, currency),
+            Asked = claim.Amount > 0 ? claim.Amount.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture) : null,
+            Letter = claim.Pupae > 0 ? ClaimLetter.Of(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, photos, day) : null,
             Currency = currency,
             HouseCurrency = day.Currency,
             CagesOver = [.. (await CageRoom.Read(day, openLots, places, cancellation)).Where(cage => hungIn.Contains(cage.Id) && cage.Over > 0)],
             Packing = [.. (await book.Standing<PackingStep>(day.HouseId).Where(step => step.DeliveryId == id).ToListAsync(cancellation)).OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id))
                 .Select(step => $"{step.State.ToString().ToLowerInvariant()} {DayWords.Near(step.OnDay, day.Today)}{(step.Who.Length == 0 ? "" : $" by {step.Who}")}{(step.Note is null ? "" : $": {step.Note}")}")],
-            Photos = [.. photos.Select(photo => (photo.Id, $"{photo.Note ?? "The box"}, {DayWords.Near(photo.OnDay, day.Today)}{(photo.Who.Length == 0 ? "" : $", {photo.Who}")}"))],
+            Photos = await photosTaken.Of(id, "The box", cancellation),
             TakenBack = await book.Facts.AnyAsync(fact => fact.VoidsId == id, cancellation),
         };
     }

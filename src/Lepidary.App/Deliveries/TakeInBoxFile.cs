@@ -38,6 +38,8 @@ internal sealed class TakeInBoxFile(BookContext book, HouseDay day, StockReader 
                 Damaged = line.Damaged,
                 Emerged = line.Emerged,
                 WrongSpecies = line.Wrong,
+                ColouredUp = line.Coloured,
+                SubstituteFor = line.Instead,
                 Remark = line.Remark,
                 CageId = cage.IsGood ? cage.Value?.Id : null,
                 Row = line.Row,

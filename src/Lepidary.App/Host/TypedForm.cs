@@ -95,6 +95,23 @@ internal static class FormFields
         return null;
     }
 
+    /// <summary>A count that may be made in parts; nothing typed is null.</summary>
+    public static IReadOnlyList<int>? Parts(this IFormCollection form, string field, string where, List<Problem> problems)
+    {
+        if (form.Text(field) is not { } text)
+        {
+            return null;
+        }
+
+        if (CountParts.Read(text) is { } parts)
+        {
+            return parts;
+        }
+
+        problems.Add(new(where, text, CountParts.Expected));
+        return null;
+    }
+
     /// <summary>A number with a point or a comma; nothing typed is null.</summary>
     public static double? Number(this IFormCollection form, string field, string where, List<Problem> problems)
     {

@@ -1,3 +1,4 @@
+using Lepidary.App.Deliveries;
 using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Rounds;
@@ -22,7 +23,7 @@ internal sealed record DayItem(string What, string Detail, string Address, bool 
 internal sealed record TodayView(string Headline, string Lead, IReadOnlyList<DayItem> Items, IReadOnlyList<string> Ahead, bool IsDemo);
 
 /// <summary>What is due today?</summary>
-internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stock, ShowRound round, WatchedFolder folder)
+internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stock, ShowRound round, WatchedFolder folder, ClaimsToFollow claims)
 {
     /// <summary>A list is good for a week; so far back is looked for one.</summary>
     private const int ListDays = 7;
@@ -39,6 +40,7 @@ internal sealed class ShowToday(BookContext book, HouseDay day, StockReader stoc
         var items = new List<DayItem>();
         items.AddRange(Boxes(there));
         items.AddRange(Round(cages));
+        items.AddRange((await claims.Read(cancellation)).Select(claim => new DayItem(claim.What, claim.Detail, $"/deliveries/{claim.DeliveryId}")));
         if (there.ToRelease > 0)
         {
             items.Add(new($"{there.ToRelease} {(there.ToRelease == 1 ? "adult waits" : "adults wait")} to be let go", "Wings dry first; a large species takes some hours.", "/round"));

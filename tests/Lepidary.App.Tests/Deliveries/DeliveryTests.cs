@@ -231,6 +231,139 @@ public sealed class DeliveryTests
         }
     }
 
+    [Fact]
+    public async Task Claim_is_followed_from_Today_to_its_credit()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var (_, _, address) = await PageForm.Of(await browser.Page($"/deliveries/new?order={order}"), "box-form").Send(browser, ("box", "Q-4411"), ("l0-alive", "20"), ("l0-dead", "4"), ("l1-alive", "14"), ("do", "counted"));
+        var box = address.Split('?')[0];
+
+        var due = await browser.Page("/");
+        Assert.Contains("Claim 4 pupae from Quillfeather Pupae", due, StringComparison.Ordinal);
+        Assert.Contains("The supplier takes claims until Sun 29 Nov 10:40.", due, StringComparison.Ordinal);
+        Assert.Contains($"href=\"{box}\"", due, StringComparison.Ordinal);
+
+        var form = PageForm.Of(await browser.Page(box), "class=\"entry screen-only\"");
+        Assert.Equal("10.00", form.Fields["amount"]);
+        await form.Send(browser, ("state", "Sent"), ("who", "Ann"), ("claim-note", "with two photos"));
+        Assert.DoesNotContain("Claim 4 pupae", await browser.Page("/"), StringComparison.Ordinal);
+        book.Clock.Advance(TimeSpan.FromDays(3));
+        Assert.Contains("Ask Quillfeather Pupae about the claim", await browser.Page("/"), StringComparison.Ordinal);
+
+        await PageForm.Of(await browser.Page(box), "class=\"entry screen-only\"").Send(browser, ("state", "Answered"));
+        Assert.DoesNotContain("Ask Quillfeather", await browser.Page("/"), StringComparison.Ordinal);
+        book.Clock.Advance(TimeSpan.FromDays(14));
+        Assert.Contains("Ask Quillfeather Pupae for the credit", await browser.Page("/"), StringComparison.Ordinal);
+
+        var (_, credited, _) = await PageForm.Of(await browser.Page(box), "class=\"entry screen-only\"").Send(browser, ("state", "Credited"), ("amount", "7.50"));
+        Assert.Contains("€7.50 of €10.00 credited: €2.50 open.", credited, StringComparison.Ordinal);
+        Assert.Contains("sent Fri 27 Nov by Ann, €10.00: with two photos", credited, StringComparison.Ordinal);
+        Assert.DoesNotContain("Ask Quillfeather", await browser.Page("/"), StringComparison.Ordinal);
+
+        var (_, undone, _) = await PageForm.Of(await browser.Page(box), "/claim/undo\"").Send(browser);
+        Assert.DoesNotContain("€7.50", undone, StringComparison.Ordinal);
+        Assert.Contains("Claim answered", undone, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Claim_that_was_not_sent_in_its_window_is_not_on_Today()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        await book.Done("deliveries", "take", "--order", order.ToString(), "--line", "Morpho helenor=20,dead=4", "Papilio memnon=14");
+
+        book.Clock.Advance(TimeSpan.FromHours(47));
+        var before = (await book.Done("today")).Output;
+        book.Clock.Advance(TimeSpan.FromHours(2));
+        var after = (await book.Done("today")).Output;
+
+        Assert.Contains("Claim 4 pupae from Quillfeather Pupae", before, StringComparison.Ordinal);
+        Assert.DoesNotContain("Claim 4 pupae", after, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Claim_letter_is_a_page_and_a_mail_with_table_and_photos()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var id = (await book.Done("deliveries", "take", "--order", order.ToString(), "--line", "Morpho helenor=12+8,dead=0+4,coloured=2", "Papilio memnon=14", "--who", "Ann", "--json")).Json.GetProperty("delivery").GetGuid();
+        byte[] picture = [0xFF, 0xD8, 0xFF, 0xE0, 1, 2, 3];
+        var photo = new Photo
+        {
+            HouseId = await book.Look(context => context.Houses.Select(house => house.Id).SingleAsync(TestContext.Current.CancellationToken)),
+            OnDay = HungHouse.Today,
+            DeviceTime = book.Clock.GetUtcNow(),
+            AboutId = id,
+            Note = "the lower layer",
+            MediaType = "image/jpeg",
+            Sha256 = Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(picture)),
+        };
+        await book.Receive(photo);
+        await book.Serve<PhotoShelf, Checked<Receipt>>(shelf => shelf.KeepAsync(photo.Id, picture, TestContext.Current.CancellationToken));
+
+        var page = await browser.Page($"/deliveries/{id}/claim");
+        var mail = await MimeKit.MimeMessage.LoadAsync(await browser.GetStreamAsync(new Uri($"/deliveries/{id}/claim.eml", UriKind.Relative), TestContext.Current.CancellationToken), TestContext.Current.CancellationToken);
+
+        Assert.Contains("data-name=\"Dead\">4</td>", page, StringComparison.Ordinal);
+        Assert.Contains("Morpho helenor: from the top layer down: alive 12+8, dead 0+4.", page, StringComparison.Ordinal);
+        Assert.Contains($"<img src=\"/photos/{photo.Id}\" alt=\"the lower layer\"", page, StringComparison.Ordinal);
+        Assert.Equal("claims@quillfeather.example", Assert.Single(mail.To.Mailboxes).Address);
+        Assert.Empty(mail.From);
+        Assert.StartsWith("Claim on the box received Friday 27 November 2026", mail.Subject, StringComparison.Ordinal);
+        Assert.Contains("In all 4 pupae, EUR 10.00 at the prices of the order", mail.TextBody, StringComparison.Ordinal);
+        Assert.Contains("<td>Morpho helenor</td><td>0</td><td>4</td>", mail.HtmlBody, StringComparison.Ordinal);
+        using var enclosed = new MemoryStream();
+        await Assert.IsType<MimeKit.MimePart>(Assert.Single(mail.Attachments), exactMatch: false).Content!.DecodeToAsync(enclosed, TestContext.Current.CancellationToken);
+        Assert.Equal(picture, enclosed.ToArray());
+    }
+
+    [Fact]
+    public async Task Box_counted_layer_by_layer_keeps_the_layers_in_the_remark()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+        using var browser = await book.Serve();
+        var form = PageForm.Of(await browser.Page($"/deliveries/new?order={order}"), "box-form");
+
+        var wrong = await form.Send(browser, ("l0-alive", "12+8+x"), ("l1-alive", "14"), ("do", "counted"));
+        var (_, shown, _) = await form.Send(browser, ("l0-alive", "12 + 8"), ("l0-dead", "0+4"), ("l0-remark", "damp"), ("l0-coloured", "3"));
+
+        Assert.Contains("line 1, alive: found 12+8+x; expected a whole number, or its parts as 12+9+3", wrong.Page, StringComparison.Ordinal);
+        Assert.Contains("<h1>34 pupae alive; 4 dead</h1>", shown, StringComparison.Ordinal);
+        var line = await book.Look(context => context.DeliveryLines.SingleAsync(line => line.Taxon == "Morpho helenor", TestContext.Current.CancellationToken));
+        Assert.Equal((20, 4, 3, "damp; from the top layer down: alive 12+8, dead 0+4"), (line.Alive, line.Dead, line.ColouredUp, line.Remark));
+    }
+
+    [Fact]
+    public async Task Command_takes_what_coloured_up_and_what_was_substituted()
+    {
+        await using var book = new TestBook();
+        var order = await Ordered(book, HungHouse.Today);
+
+        await book.Done("deliveries", "take", "--order", order.ToString(), "--line", "Morpho menelaus=4,coloured=1,instead=Morpho helenor", "Papilio memnon=14");
+
+        var line = await book.Look(context => context.DeliveryLines.SingleAsync(line => line.Taxon == "Morpho menelaus", TestContext.Current.CancellationToken));
+        Assert.Equal((1, "Morpho helenor"), (line.ColouredUp, line.SubstituteFor));
+    }
+
+    /// <summary>The figures are those of R in the tests of the science: about 500, 480 to 522.</summary>
+    [Fact]
+    public async Task Heap_is_counted_by_weight()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        using var browser = await book.Serve();
+
+        Assert.Contains("The rest is about 500, 480 to 522; with the 40 counted 520 to 562.", await browser.Page("/deliveries/weigh?pupae-1=10&grams-1=12,3&pupae-2=10&grams-2=11.9&pupae-3=10&grams-3=12.6&pupae-5=10&grams-5=12&rest=610"), StringComparison.Ordinal);
+        Assert.Equal(480, (await book.Done("deliveries", "weigh", "--portion", "10=12.3", "10=11.9", "10=12.6", "10=12.0", "--rest", "610", "--json")).Json.GetProperty("from").GetInt32());
+        Assert.Equal(HttpStatusCode.BadRequest, (await browser.GetAsync(new Uri("/deliveries/weigh?pupae-1=10&grams-1=12&rest=610", UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode);
+        Assert.Contains("two or more", (await book.Run("deliveries", "weigh", "--portion", "10=12.3", "--rest", "610")).Error, StringComparison.Ordinal);
+        Assert.Contains("1 to 3 in the whole lot", (await book.Done("deliveries", "part", "--lot", "4", "--looked", "2", "--bad", "1")).Output, StringComparison.Ordinal);
+    }
+
     /// <summary>By hand: of 4, 2 looked at and 1 bad, the whole holds 1 to 3 bad ones: with 0 or 4 that could not have been seen.</summary>
     [Fact]
     public async Task Part_of_a_lot_gives_limits_for_the_whole()
