@@ -99,7 +99,7 @@ internal sealed record BoxFile
                 return BoxLayers.Sum(parts, what, layers);
             }
 
-            problems.Add(new(where, value ?? "nothing", $"behind = {CountParts.Expected}"));
+            problems.Add(new(where, value ?? "nothing", $"{CountParts.Expected}, behind ="));
             return null;
         }
     }

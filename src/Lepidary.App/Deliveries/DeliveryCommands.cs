@@ -150,7 +150,7 @@ internal static class DeliveryCommands
     private static Command ClaimStepCommand(Desk desk)
     {
         var id = new Argument<Guid>("DELIVERY") { Description = "Key of the delivery." };
-        var state = new Option<ClaimState>("--state") { Description = "What became of the claim: sent, credited or refused.", Required = true };
+        var state = new Option<ClaimState>("--state") { Description = "What became of the claim: sent, answered, credited or refused.", Required = true };
         var amount = new Option<decimal?>("--amount")
         {
             Description = "Money, in the supplier's currency.",

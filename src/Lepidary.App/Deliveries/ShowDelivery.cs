@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using Lepidary.App.Host;
 using Lepidary.App.Photos;
 using Lepidary.App.Rounds;
@@ -12,6 +13,9 @@ public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted
 
 /// <summary>A lot that came out of a box, for its label.</summary>
 public sealed record LabelRow(string Code, string Taxon, string? Form, int Pupae, string? Cage, string? Row, DateOnly HungOn, string Supplier, decimal? UnitLanded);
+
+/// <summary>A step of a claim, in words.</summary>
+public sealed record ClaimRow(Guid Id, string Words);
 
 /// <summary>One box that was taken in.</summary>
 internal sealed record DeliveryView
@@ -44,10 +48,15 @@ internal sealed record DeliveryView
     public required ClaimStanding Claim { get; init; }
 
     /// <summary>The claim as a letter; null where there is nothing to claim.</summary>
+    [JsonIgnore]
     public ClaimLetter? Letter { get; init; }
 
+    /// <summary>The letter as plain text.</summary>
+    [JsonPropertyName("letter")]
+    public string? LetterText => Letter?.Text();
+
     /// <summary>The claim's steps, the newest first.</summary>
-    public required IReadOnlyList<(Guid Id, string Words)> ClaimSteps { get; init; }
+    public required IReadOnlyList<ClaimRow> ClaimSteps { get; init; }
 
     /// <summary>What was credited of what was asked; null where nothing was.</summary>
     public string? Credit { get; init; }
@@ -114,7 +123,7 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
             Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
                 .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
             Claim = ClaimWords.Of(claim, delivery.OnDay, steps, day),
-            ClaimSteps = [.. steps.OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id)).Select(step => (step.Id, ClaimWords.Of(step, currency, day)))],
+            ClaimSteps = [.. steps.OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id)).Select(step => new ClaimRow(step.Id, ClaimWords.Of(step, currency, day)))],
             Credit = ClaimWords.Credit(steps, claim.Amount, currency),
             Asked = claim.Amount > 0 ? claim.Amount.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture) : null,
             Letter = claim.Pupae > 0 ? ClaimLetter.Of(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, photos, day) : null,

@@ -304,7 +304,7 @@ public sealed class DeliveryTests
         await book.Receive(photo);
         await book.Serve<PhotoShelf, Checked<Receipt>>(shelf => shelf.KeepAsync(photo.Id, picture, TestContext.Current.CancellationToken));
 
-        var page = await browser.Page($"/deliveries/{id}/claim");
+        var page = WebUtility.HtmlDecode(await browser.Page($"/deliveries/{id}/claim"));
         var mail = await MimeKit.MimeMessage.LoadAsync(await browser.GetStreamAsync(new Uri($"/deliveries/{id}/claim.eml", UriKind.Relative), TestContext.Current.CancellationToken), TestContext.Current.CancellationToken);
 
         Assert.Contains("data-name=\"Dead\">4</td>", page, StringComparison.Ordinal);

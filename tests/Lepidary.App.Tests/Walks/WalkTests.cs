@@ -59,7 +59,7 @@ public sealed class WalkTests
         Assert.Equal(
             [("Idea leuconoe", 1, 1), ("Idea leuconoe", 2, 1), ("Idea leuconoe", 3, 0), ("Morpho helenor", 1, 3), ("Morpho helenor", 2, 0), ("Morpho helenor", 3, 2), ("Papilio memnon", null, 0)],
             walk.Counts.OrderBy(count => count.Taxon, StringComparer.Ordinal).ThenBy(count => count.Section).Select(count => (count.Taxon, count.Section, count.Count)));
-        var page = await browser.Page("/flying/walk");
+        var page = WebUtility.HtmlDecode(await browser.Page("/flying/walk"));
         Assert.Contains("data-name=\"Seen\">7 (4+1+2)</td>", page, StringComparison.Ordinal);
         Assert.Contains("data-name=\"Species\">2</td>", page, StringComparison.Ordinal);
         Assert.Equal("3", PageForm.Of(page, "name=\"species\"").Fields["sections"]);
