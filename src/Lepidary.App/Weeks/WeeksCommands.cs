@@ -29,7 +29,7 @@ internal static class WeeksCommands
             }
 
             return await weeks.Taxon(asked, stop) is { } taxon
-                ? Print(desk.Terminal, taxon, await services.GetRequiredService<CompareSuppliers>().Show(asked, stop), json)
+                ? Print(desk.Terminal, taxon, await services.GetRequiredService<CompareOffers>().Show(asked, stop), json)
                 : desk.Terminal.Refuse([new("NAME", asked, $"a species, as Morpho helenor, or a supplier: {string.Join(", ", house.Terms.Select(terms => terms.Supplier!.Name))}")]);
         }, cancellation));
         return command;

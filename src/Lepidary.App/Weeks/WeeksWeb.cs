@@ -9,7 +9,7 @@ internal static class WeeksWeb
         services.AddScoped<SeenLists>();
         services.AddScoped<ShowWeeks>();
         services.AddScoped<UsualOrders>();
-        services.AddScoped<CompareSuppliers>();
+        services.AddScoped<CompareOffers>();
         services.AddScoped<WeeksAhead>();
         services.AddScoped<AheadWords>();
     }

@@ -32,11 +32,14 @@ let told: unknown = null;
 /** True between a finger's coming down and its going up: what it is on must not be drawn anew, or the tap would be lost. */
 let touched = false;
 let tellLater = false;
+let drawLater = false;
 addEventListener("pointerdown", () => touched = true, true);
 for (const end of ["pointerup", "pointercancel"]) {
   addEventListener(end, () => window.setTimeout(() => {
     touched = false;
-    if (tellLater) {
+    if (drawLater) {
+      arrive();
+    } else if (tellLater) {
       tell();
     }
   }, 50), true);
@@ -133,6 +136,15 @@ function draw(arrived: boolean): void {
   }
 }
 
+/** Shows the screen that the address came to; not under a finger, whose tap would go to what moved there. */
+function arrive(): void {
+  drawLater = touched;
+  if (!touched) {
+    (document.getElementById("menu") as HTMLDetailsElement).open = false;
+    draw(true);
+  }
+}
+
 /** Keeps the page itself on the phone. A newer one waits until the keeper takes it. */
 async function install(): Promise<void> {
   if (navigator.serviceWorker === undefined) {
@@ -174,8 +186,7 @@ async function begin(): Promise<void> {
   window.addEventListener("hashchange", () => {
     if (location.hash !== "#page") {
       at = location.hash;
-      (document.getElementById("menu") as HTMLDetailsElement).open = false;
-      draw(true);
+      arrive();
     }
   });
   window.addEventListener("online", () => pocket.sendSoon(true));

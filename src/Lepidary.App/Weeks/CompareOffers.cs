@@ -24,7 +24,7 @@ internal sealed record ComparedOffer(
 internal sealed record ComparedView(string Taxon, string Currency, string Sentence, IReadOnlyList<ComparedOffer> Offers);
 
 /// <summary>What does this species cost, from whom?</summary>
-internal sealed class CompareSuppliers(HouseDay day, CurrentLists current, SeenLists seen, UsualOrders usual, OddsBook odds)
+internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenLists seen, UsualOrders usual, OddsBook odds)
 {
     /// <summary>How far off a mean life of the table may be, as a standard deviation of its logarithm. A choice of this project, no source.</summary>
     private const double LifeSpread = 0.25;
