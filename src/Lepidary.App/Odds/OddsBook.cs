@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using Lepidary.App.Host;
 using Lepidary.App.House;
 using Lepidary.Book;
 using Lepidary.Science.Flying;
@@ -59,10 +60,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == houseId && entry.OnDay >= since && entry.OnDay < today)
             .Select(entry => new { entry.LotId, entry.OnDay, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
             .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
-        var moved = (await book.Standing<Transfer>().Where(fact => fact.HouseId == houseId && fact.OnDay >= since && fact.OnDay < today)
-            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
-        var recounted = (await book.Standing<Recount>().Where(fact => fact.HouseId == houseId && fact.OnDay >= since)
-            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Difference) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
+        var changed = await book.ReceivedSince(houseId, since, today, cancellation);
         var result = new Learned(lots.Select(lot =>
         {
             var entries = counts[lot.Id].ToList();
@@ -76,7 +74,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
 
             return new LotRecord(
                 lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
-                Math.Max(0, lot.Received + recounted.GetValueOrDefault(lot.Id) - moved.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
+                Math.Max(0, lot.Received + changed.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
                 byDay, today.DayNumber - lot.HungOn.DayNumber, lot.HungOn);
         }), kept.Learned, await Wings(book, houseId, today, cancellation));
         learned[houseId] = (today, result);

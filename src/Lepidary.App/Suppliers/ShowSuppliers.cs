@@ -166,16 +166,13 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
                 Failed = group.Sum(entry => entry.Crippled + entry.Dead + entry.Parasitised),
                 Missing = group.Sum(entry => entry.Missing),
             }).ToListAsync(cancellation)).ToDictionary(count => count.Lot);
-        var moved = (await book.Standing<Transfer>().Where(fact => fact.HouseId == day.HouseId && fact.OnDay >= since)
-            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
-        var recounted = (await book.Standing<Recount>().Where(fact => fact.HouseId == day.HouseId && fact.OnDay >= since)
-            .GroupBy(fact => fact.LotId).Select(lot => new { lot.Key, Count = lot.Sum(fact => fact.Difference) }).ToListAsync(cancellation)).ToDictionary(lot => lot.Key, lot => lot.Count);
+        var changed = await book.ReceivedSince(day.HouseId, since, DateOnly.MaxValue, cancellation);
         return
         [
             .. lots.Select(lot =>
             {
                 // What was moved away is another lot's to tell.
-                var received = lot.Received + recounted.GetValueOrDefault(lot.Id) - moved.GetValueOrDefault(lot.Id);
+                var received = lot.Received + changed.GetValueOrDefault(lot.Id);
                 return counts.TryGetValue(lot.Id, out var count)
                     ? new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.HungOn, received, count.Emerged, count.Failed, count.Missing, lot.UnitLanded)
                     : new LotSum(lot.Taxon, lot.SupplierId!.Value, lot.HungOn, received, 0, 0, 0, lot.UnitLanded);

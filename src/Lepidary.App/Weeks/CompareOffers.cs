@@ -3,7 +3,6 @@ using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Words;
 using Lepidary.Science.Costs;
-using Lepidary.Science.Flying;
 using Lepidary.Taxa;
 
 namespace Lepidary.App.Weeks;
@@ -41,7 +40,8 @@ internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenList
         var suppliers = await seen.Of(house, day.Today, cancellation);
         var orders = await usual.Of(house, await current.OnOffer(house, day.Today, cancellation), suppliers, day.Today, cancellation);
         var learned = await odds.Learned(house.Id, day.Today, cancellation);
-        var life = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value).MeanDaysCounted;
+        var life = learned.Survival(taxon).MeanDaysCounted;
+        var lifeSpread = learned.OnTheWing(taxon)?.LogFactorDeviation ?? LifeSpread;
         var offers = new List<ComparedOffer>();
         foreach (var list in await current.On(day.Today, cancellation))
         {
@@ -59,7 +59,7 @@ internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenList
                 offers.Add(new(
                     list.Supplier.Id, list.Supplier.Name, list.ListId, offer.Form, MoneyWords.Sum(offer.Price.Value, order.Supplier.Currency), landed, MoneyWords.Plain(landed), order.Words, learned.RateSource(taxon, list.Supplier.Name),
                     Range(CostOdds.OfAButterfly((double)landed, rate)),
-                    Range(CostOdds.OfAButterflyDay((double)landed, rate, life, LifeSpread)),
+                    Range(CostOdds.OfAButterflyDay((double)landed, rate, life, lifeSpread)),
                     ShowWeeks.Notes(weeks, list, offer, day.Today)));
             }
         }

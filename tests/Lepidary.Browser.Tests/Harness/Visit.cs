@@ -76,9 +76,10 @@ internal sealed class Visit : IAsyncDisposable
     {
         // Long enough for a proposal on a machine that is busy with other tests: how long a page takes is not judged here.
         var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load, Timeout = 120_000 });
-        while (answer?.Headers.ContainsKey("refresh") == true)
+        while (answer?.Headers.TryGetValue("refresh", out var again) == true && !again.Contains("url=", StringComparison.Ordinal))
         {
-            // A search still runs and the page looks again by itself. Asking anew at once would meet its own going there.
+            // A search still runs and the page looks again by itself, until it is done. Asking anew at once would meet its own going there.
+            // A page that turns for ever, as the visitors' screen, names the address that it turns to: it is done as it stands.
             answer = await Page.WaitForResponseAsync(there => there.Request.IsNavigationRequest, new PageWaitForResponseOptions { Timeout = 120_000 });
             await Page.WaitForLoadStateAsync(LoadState.Load);
         }

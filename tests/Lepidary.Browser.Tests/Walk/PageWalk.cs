@@ -13,9 +13,14 @@ internal static partial class PageWalk
     public static IReadOnlyList<string> Routes { get; } =
         ["/", "/lists", "/weeks", "/order", "/deliveries", "/round", "/flying", "/paper", "/species", "/suppliers", "/house", "/contents"];
 
-    /// <summary>The routes to keep pictures of: those that <see cref="LookVariable"/> names, else all.</summary>
+    /// <summary>The routes to keep pictures of for their own sake: those that <see cref="LookVariable"/> names, or all; else the first, since the walk keeps the others'.</summary>
     public static IReadOnlyList<string> ToLookAt { get; } =
-        Environment.GetEnvironmentVariable(LookVariable)?.Split(' ', StringSplitOptions.RemoveEmptyEntries) is { Length: > 0 } named ? named : Routes;
+        Environment.GetEnvironmentVariable(LookVariable) switch
+        {
+            null or "" => [Routes[0]],
+            "all" => Routes,
+            var named => named.Split(' ', StringSplitOptions.RemoveEmptyEntries),
+        };
 
     /// <summary>A file name for the picture of a route: <c>/species/idea-leuconoe?by=x</c> gives <c>species-idea-leuconoe-by-x</c>.</summary>
     public static string FileName(string route) =>

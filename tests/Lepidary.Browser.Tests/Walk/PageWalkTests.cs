@@ -22,6 +22,8 @@ public sealed class PageWalkTests(BrowserFixture browser)
         var demo = await browser.Demo();
         await using var visit = await browser.Open(demo.Page(route), Screen.OfWidth(width));
 
+        Assert.Equal(200, visit.Status);
+        await visit.Picture(PageWalk.FileName(route));
         Faults.None(await PageCheck.Basics(visit), await PageCheck.Accessibility(visit), await PageCheck.Keyboard(visit));
     }
 
@@ -63,29 +65,5 @@ public sealed class PageWalkTests(BrowserFixture browser)
         var answers = await PageWalk.FollowLinks(await browser.Demo(), ofEachKind: 4);
 
         Faults.None([.. answers.Where(answer => answer.Status != 200).Select(a => $"{a.Route}, linked from {a.From}: status {a.Status}")]);
-    }
-
-    /// <summary>One page of each inner kind: a species, a list, a printed order.</summary>
-    [Theory]
-    [InlineData(390)]
-    [InlineData(1280)]
-    public async Task Inner_pages_are_in_order(int width)
-    {
-        var demo = await browser.Demo();
-        var inner = from answer in await PageWalk.FollowLinks(demo, ofEachKind: 1)
-                    where answer.IsPage && !PageWalk.Routes.Contains(answer.Route)
-                    select (answer.Route, answer.Kind);
-
-        var faults = new List<string>();
-        foreach (var (route, kind) in inner)
-        {
-            await using var visit = await browser.Open(demo.Page(route), Screen.OfWidth(width));
-            await visit.Picture(PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
-            faults.AddRange(
-                from fault in (await PageCheck.Basics(visit)).Concat(await PageCheck.Accessibility(visit)).Concat(await PageCheck.Keyboard(visit))
-                select $"{route}: {fault}");
-        }
-
-        Faults.None(faults);
     }
 }
