@@ -182,7 +182,7 @@ async function begin(): Promise<void> {
     return;
   }
 
-  draw(true);
+  draw(false); // the first screen takes no focus: who reads begins at the top, with the link to the page
   window.addEventListener("hashchange", () => {
     if (location.hash !== "#page") {
       at = location.hash;

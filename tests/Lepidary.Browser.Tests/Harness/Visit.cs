@@ -36,7 +36,7 @@ internal sealed class Visit : IAsyncDisposable
 
     public IPage Page { get; }
 
-    public Screen Screen { get; }
+    public Screen Screen { get; private set; }
 
     /// <summary>HTTP status of the page itself.</summary>
     public int Status { get; private set; }
@@ -71,6 +71,14 @@ internal sealed class Visit : IAsyncDisposable
         }
     }
 
+    /// <summary>Goes to a page in the same window, made another size.</summary>
+    public async Task Go(Uri address, Screen screen)
+    {
+        await Page.SetViewportSizeAsync(screen.Width, screen.Height);
+        Screen = screen;
+        await Go(address);
+    }
+
     /// <summary>Goes to another page in the same window.</summary>
     public async Task Go(Uri address)
     {
@@ -92,7 +100,7 @@ internal sealed class Visit : IAsyncDisposable
     {
         await Page.WaitForLoadStateAsync(LoadState.NetworkIdle);
         var carried = 0;
-        foreach (var request in _finished)
+        foreach (var request in _finished.ToArray())
         {
             var sizes = await request.SizesAsync();
             carried += sizes.ResponseHeadersSize + sizes.ResponseBodySize;

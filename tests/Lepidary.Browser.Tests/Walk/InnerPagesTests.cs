@@ -6,10 +6,8 @@ namespace Lepidary.Browser.Walk;
 public sealed class InnerPagesTests(BrowserFixture browser)
 {
     /// <summary>One page of each inner kind: a species, a list, a printed order.</summary>
-    [Theory]
-    [InlineData(390)]
-    [InlineData(1280)]
-    public async Task Inner_pages_are_in_order(int width)
+    [Fact]
+    public async Task Inner_pages_are_in_order()
     {
         var demo = await browser.Demo();
         var inner = from answer in await PageWalk.FollowLinks(demo, ofEachKind: 1)
@@ -19,11 +17,9 @@ public sealed class InnerPagesTests(BrowserFixture browser)
         var faults = new List<string>();
         foreach (var (route, kind) in inner)
         {
-            await using var visit = await browser.Open(demo.Page(route), Screen.OfWidth(width));
-            await visit.Picture(PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
-            faults.AddRange(
-                from fault in (await PageCheck.Basics(visit)).Concat(await PageCheck.Accessibility(visit)).Concat(await PageCheck.Keyboard(visit))
-                select $"{route}: {fault}");
+            await using var visit = await browser.Open(demo.Page(route), Screen.Phone);
+            var found = await PageCheck.AtBothWidths(visit, demo.Page(route), PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
+            faults.AddRange(found.Select(fault => $"{route}: {fault}"));
         }
 
         Faults.None(faults);

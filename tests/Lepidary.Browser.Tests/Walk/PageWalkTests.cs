@@ -11,20 +11,18 @@ public sealed class PageWalkTests(BrowserFixture browser)
     /// </summary>
     private const int MostToCarry = 140_000;
 
-    public static MatrixTheoryData<string, int> PagesAndWidths => new(PageWalk.Routes, [Screen.Phone.Width, Screen.Desk.Width]);
-
     public static TheoryData<string> Pages => [.. PageWalk.Routes];
 
     [Theory]
-    [MemberData(nameof(PagesAndWidths))]
-    public async Task Page_of_the_contents_is_in_order(string route, int width)
+    [MemberData(nameof(Pages))]
+    public async Task Page_of_the_contents_is_in_order_and_light_to_carry(string route)
     {
         var demo = await browser.Demo();
-        await using var visit = await browser.Open(demo.Page(route), Screen.OfWidth(width));
+        await using var visit = await browser.Open(demo.Page(route), Screen.Phone);
 
         Assert.Equal(200, visit.Status);
-        await visit.Picture(PageWalk.FileName(route));
-        Faults.None(await PageCheck.Basics(visit), await PageCheck.Accessibility(visit), await PageCheck.Keyboard(visit));
+        Assert.InRange(await visit.Carried(), 1, MostToCarry);
+        Faults.None(await PageCheck.AtBothWidths(visit, demo.Page(route), PageWalk.FileName(route)));
     }
 
     [Theory]
@@ -37,16 +35,6 @@ public sealed class PageWalkTests(BrowserFixture browser)
 
         Assert.NotEmpty(await without.MainText());
         Faults.None(await PageCheck.MissingWithoutScript(with, without));
-    }
-
-    [Theory]
-    [MemberData(nameof(Pages))]
-    public async Task Page_cold_is_light_to_carry(string route)
-    {
-        var demo = await browser.Demo();
-        await using var visit = await browser.Open(demo.Page(route), Screen.Phone);
-
-        Assert.InRange(await visit.Carried(), 1, MostToCarry);
     }
 
     [Fact]
