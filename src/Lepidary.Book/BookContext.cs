@@ -151,6 +151,8 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         model.Entity<SupplierTerms>(terms =>
         {
             terms.HasIndex(x => new { x.HouseId, x.SupplierId }).IsUnique();
+            // Terms from before it could be said count pupae.
+            terms.Property(x => x.CarriageBy).HasDefaultValue(CarriageCount.Pupae);
             terms.OwnsMany(x => x.Carriage, tier => tier.ToJson());
             terms.OwnsMany(x => x.Charges, charge => charge.ToJson());
         });

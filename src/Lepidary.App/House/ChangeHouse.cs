@@ -37,10 +37,16 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
         house.Name = wanted.Name;
         (house.TimeZone, house.TaxRate, house.TaxReclaimed, house.OpenOn, house.ClosedDays, house.Languages, house.Budget) =
             (wanted.TimeZone, wanted.TaxRate, wanted.TaxReclaimed, wanted.OpenOn, wanted.ClosedDays, wanted.Languages, wanted.Budget);
+        (house.NoBoxesOn, house.SeasonBudget, house.SeasonFrom, house.SeasonTo) = (wanted.NoBoxesOn, wanted.SeasonBudget, wanted.SeasonFrom, wanted.SeasonTo);
         Areas(house, wanted);
         Cages(house, wanted);
         house.KeepNots.RemoveAll(old => wanted.KeepNots.All(keepNot => keepNot.Selector != old.Selector));
         house.KeepNots.AddRange(wanted.KeepNots.Where(keepNot => house.KeepNots.All(old => old.Selector != keepNot.Selector)).Select(keepNot => Added(new KeepNot { HouseId = house.Id, Selector = keepNot.Selector, Reason = keepNot.Reason })));
+        foreach (var keepNot in house.KeepNots)
+        {
+            keepNot.AtMost = wanted.KeepNots.Single(same => same.Selector == keepNot.Selector).AtMost;
+        }
+
         Aims(house, wanted);
         await Terms(house, wanted, cancellation);
         await book.SaveChangesAsync(cancellation);
@@ -69,10 +75,11 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
             if (house.Cages.Find(old => old.Name == cage.Name) is { } there)
             {
                 (there.Places, there.Use, there.Rows, there.RowCm, there.ReachRows) = (cage.Places, cage.Use, cage.Rows, cage.RowCm, cage.ReachRows);
+                (there.ShutFrom, there.ShutTo) = (cage.ShutFrom, cage.ShutTo);
             }
             else
             {
-                house.Cages.Add(new Cage { HouseId = house.Id, Name = cage.Name, Places = cage.Places, Use = cage.Use, Rows = cage.Rows, RowCm = cage.RowCm, ReachRows = cage.ReachRows });
+                house.Cages.Add(new Cage { HouseId = house.Id, Name = cage.Name, Places = cage.Places, Use = cage.Use, Rows = cage.Rows, RowCm = cage.RowCm, ReachRows = cage.ReachRows, ShutFrom = cage.ShutFrom, ShutTo = cage.ShutTo });
             }
         }
     }
@@ -98,6 +105,7 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
                 From = fresh.From,
                 To = fresh.To,
                 Days = fresh.Days,
+                NewBlood = fresh.NewBlood,
             });
         }
     }
@@ -119,6 +127,8 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
                 (terms.Currency, terms.Rate, terms.PricesExcludeTax, terms.TaxRate, terms.CarriageTaxed, terms.Carriage, terms.Charges);
             (there.BoxPupae, there.MinimumPupae, there.MinimumGoods, there.ArrivesOn, there.ClaimWindowHours) =
                 (terms.BoxPupae, terms.MinimumPupae, terms.MinimumGoods, terms.ArrivesOn, terms.ClaimWindowHours);
+            (there.CarriageBy, there.PupaGrams, there.BreaksFromThere, there.AlsoArrivesOn) = (terms.CarriageBy, terms.PupaGrams, terms.BreaksFromThere, terms.AlsoArrivesOn);
+            (there.OrderAheadDays, there.ClosedDays, there.Avoided, there.FavouredBy) = (terms.OrderAheadDays, terms.ClosedDays, terms.Avoided, terms.FavouredBy);
         }
     }
 
@@ -130,5 +140,6 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
     }
 
     private static bool Same(Aim one, Aim other) =>
-        (one.Kind, one.Selector, one.AtLeast, one.Sure, one.Importance, one.From, one.To, one.Days) == (other.Kind, other.Selector, other.AtLeast, other.Sure, other.Importance, other.From, other.To, other.Days);
+        (one.Kind, one.Selector, one.AtLeast, one.Sure, one.Importance, one.From, one.To, one.Days, one.NewBlood) ==
+        (other.Kind, other.Selector, other.AtLeast, other.Sure, other.Importance, other.From, other.To, other.Days, other.NewBlood);
 }

@@ -59,6 +59,8 @@ internal static class HouseCommands
                     view.Tax,
                     view.Aims,
                     view.KeepNot,
+                    view.Season,
+                    view.NoBoxes,
                     Places = view.Places.Select(place => new { place.Name, place.Words }),
                     Suppliers = view.Suppliers.Select(supplier => new { supplier.Id, supplier.Name, supplier.Words }),
                     view.File,

@@ -56,6 +56,7 @@ internal static class HouseFile
         }
 
         var tax = root.Sheet("tax");
+        var season = root.Sheet("season");
         var house = new Book.House
         {
             Name = root.NeededText("house", "the name of the house"),
@@ -66,16 +67,32 @@ internal static class HouseFile
             OpenOn = root.Has("open") ? WeekdaySets.Of(root.WeekdayList("open")) : Weekdays.All,
             ClosedDays = [.. root.DayList("closed")],
             Languages = root.Has("languages") ? Languages(root) : null,
+            NoBoxesOn = Days(root, "no-boxes"),
             Budget = root.Number("budget"),
+            SeasonBudget = season is null ? null : season.Number("budget") ?? Needed(season, "budget", "the money of the season, landed"),
+            SeasonFrom = season is null ? null : season.Day("from") ?? NeededDay(season, "from"),
+            SeasonTo = season is null ? null : season.Day("to") ?? NeededDay(season, "to"),
         };
         tax?.Close();
+        if (house.SeasonFrom > house.SeasonTo)
+        {
+            season!.Wrong("to", $"a day not before {house.SeasonFrom:yyyy-MM-dd}");
+        }
+
+        season?.Close();
         house.Areas.AddRange(root.Sheets("areas").Select(Area));
         house.Cages.AddRange(root.Sheets("cages").Select(Cage));
         house.KeepNots.AddRange(root.TextList("keep-not").Select(selector => new KeepNot { Selector = selector }));
+        house.KeepNots.AddRange(root.Sheets("keep-at-most").Select(KeepAtMost));
         house.Aims.AddRange(root.Sheets("aims").Select(Aim).OfType<Aim>());
         house.Terms.AddRange(root.Sheets("suppliers").Select(sheet => Terms(sheet, house)));
         var stock = Stock(root.Sheet("stock"));
         root.Close();
+
+        foreach (var twice in house.KeepNots.GroupBy(keepNot => keepNot.Selector, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
+        {
+            problems.Add(new(file, $"{twice.Key} twice under `keep-not` and `keep-at-most`", "each once"));
+        }
 
         foreach (var twice in house.Terms.GroupBy(terms => terms.Supplier!.Name, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
         {
@@ -125,8 +142,31 @@ internal static class HouseFile
             sheet.Wrong("reach", $"at most the cage's {cage.Rows} rows");
         }
 
+        if (sheet.Sheet("shut") is { } shut)
+        {
+            (cage.ShutFrom, cage.ShutTo) = (shut.Day("from") ?? NeededDay(shut, "from"), shut.Day("to") ?? NeededDay(shut, "to"));
+            if (cage.ShutFrom > cage.ShutTo)
+            {
+                shut.Wrong("to", $"a day not before {cage.ShutFrom:yyyy-MM-dd}");
+            }
+
+            shut.Close();
+        }
+
         sheet.Close();
         return cage;
+    }
+
+    private static KeepNot KeepAtMost(YamlSheet sheet)
+    {
+        var (taxon, tag) = (sheet.Text("taxon"), sheet.Text("tag"));
+        var keepNot = new KeepNot
+        {
+            Selector = taxon is null != tag is null ? taxon ?? "tag:" + tag!.ToLowerInvariant() : Wrong(sheet, "taxon", "exactly one of `taxon:` and `tag:`"),
+            AtMost = sheet.Whole("at-most", 0, 100_000) ?? Needed(sheet, "at-most", "how many of each such taxon"),
+        };
+        sheet.Close();
+        return keepNot;
     }
 
     private static Aim? Aim(YamlSheet sheet)
@@ -150,6 +190,7 @@ internal static class HouseFile
             Importance = fields.Whole("importance", 1, 5) ?? 1,
             From = fields.Day("from"),
             To = fields.Day("to"),
+            NewBlood = kind == AimKind.Breeding && (fields.YesNo("new-blood") ?? false),
             Days = fields.Has("days") ? WeekdaySets.Of(fields.WeekdayList("days")) : null,
         };
         if (aim.Sure is < 0.5 or >= 1)
@@ -197,6 +238,12 @@ internal static class HouseFile
 
         var minimum = sheet.Sheet("minimum-order");
         var box = sheet.Sheet("box");
+        var arrives = sheet.WeekdayList("arrives");
+        if (arrives.Count > 2 || arrives.Distinct().Count() < arrives.Count)
+        {
+            sheet.Wrong("arrives", "one weekday, or two different ones: [tue, fri]");
+        }
+
         var terms = new SupplierTerms
         {
             Supplier = new Supplier { Name = sheet.NeededText("name", "the supplier's name"), Email = sheet.Text("email") },
@@ -206,11 +253,19 @@ internal static class HouseFile
             TaxRate = (decimal?)sheet.Share("tax"),
             CarriageTaxed = sheet.YesNo("carriage-taxed") ?? true,
             Carriage = [.. sheet.Sheets("carriage").Select(Tier).OrderBy(tier => tier.From)],
+            CarriageBy = Said(sheet, "carriage-by", CarriageCount.Pupae, ("pupae", CarriageCount.Pupae), ("goods", CarriageCount.Goods), ("grams", CarriageCount.Grams)),
+            PupaGrams = sheet.Number("pupa-grams", 0.01m, 1000),
             Charges = [.. sheet.Sheets("charges").Select(Charge)],
+            BreaksFromThere = Said(sheet, "price-breaks", false, ("for-all", false), ("from-there", true)),
             BoxPupae = box?.Whole("pupae", 1),
             MinimumPupae = minimum?.Whole("pupae", 1),
             MinimumGoods = minimum?.Number("goods"),
-            ArrivesOn = sheet.Weekday("arrives"),
+            ArrivesOn = arrives.Count > 0 ? arrives[0] : null,
+            AlsoArrivesOn = arrives.Count > 1 ? arrives[1] : null,
+            OrderAheadDays = sheet.Whole("order-ahead", 0, 60),
+            ClosedDays = Days(sheet, "closed"),
+            Avoided = sheet.YesNo("avoid") ?? false,
+            FavouredBy = (decimal)(sheet.Share("favour", -0.9, 9) ?? 0),
             ClaimWindowHours = sheet.Whole("claim-within-hours", 1),
         };
         if (terms.Charges.Any(charge => charge.Per == CountedBy.Box) && terms.BoxPupae is null)
@@ -311,6 +366,35 @@ internal static class HouseFile
     {
         sheet.Wrong(name, expected);
         return "";
+    }
+
+    private static List<DateOnly>? Days(YamlSheet sheet, string name) => sheet.DayList(name) is { Count: > 0 } days ? [.. days] : null;
+
+    /// <summary>One of some words.</summary>
+    private static T Said<T>(YamlSheet sheet, string name, T usual, params ReadOnlySpan<(string Word, T Value)> words)
+    {
+        var text = sheet.Text(name);
+        if (text is null)
+        {
+            return usual;
+        }
+
+        foreach (var (word, value) in words)
+        {
+            if (word == text)
+            {
+                return value;
+            }
+        }
+
+        var all = new List<string>();
+        foreach (var (word, _) in words)
+        {
+            all.Add(word);
+        }
+
+        sheet.Wrong(name, string.Join(" or ", all));
+        return usual;
     }
 
     private static int Needed(YamlSheet sheet, string name, string what)

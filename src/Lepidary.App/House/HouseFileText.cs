@@ -17,11 +17,16 @@ internal static class HouseFileText
         List("areas", house.Areas.OrderBy(area => area.Name, StringComparer.Ordinal).Select(area =>
             $"{{ name: {Quoted(area.Name)}, floor: {N(area.FloorM2)}, height: {N(area.HeightM)}{(area.Ceiling is { } ceiling ? $", ceiling: {ceiling}" : "")} }}"));
         List("cages", house.Cages.OrderBy(cage => cage.Name, StringComparer.Ordinal).Select(cage =>
-            $"{{ name: {Quoted(cage.Name)}, places: {cage.Places}{(cage.Use == CageUse.Pairing ? ", use: pairing" : "")}{(cage.Rows is { } rows ? $", rows: {rows}, row-cm: {cage.RowCm}" : "")}{(cage.ReachRows is { } reach ? $", reach: {reach}" : "")} }}"));
+            $"{{ name: {Quoted(cage.Name)}, places: {cage.Places}{(cage.Use == CageUse.Pairing ? ", use: pairing" : "")}{(cage.Rows is { } rows ? $", rows: {rows}, row-cm: {cage.RowCm}" : "")}{(cage.ReachRows is { } reach ? $", reach: {reach}" : "")}{(cage is { ShutFrom: { } from, ShutTo: { } to } ? $", shut: {{ from: {Day(from)}, to: {Day(to)} }}" : "")} }}"));
         Line($"open: [{Days(house.OpenOn)}]");
         if (house.ClosedDays.Count > 0)
         {
             Line($"closed: [{string.Join(", ", house.ClosedDays.Order().Select(Day))}]");
+        }
+
+        if (house.NoBoxesOn is { Count: > 0 } noBoxes)
+        {
+            Line($"no-boxes: [{string.Join(", ", noBoxes.Order().Select(Day))}]");
         }
 
         if (house.Languages is { Count: > 0 } languages)
@@ -34,7 +39,15 @@ internal static class HouseFileText
             Line($"budget: {N(budget)}");
         }
 
-        List("keep-not", house.KeepNots.OrderBy(keepNot => keepNot.Selector, StringComparer.Ordinal).Select(keepNot => Quoted(keepNot.Selector)));
+        if (house is { SeasonBudget: { } season, SeasonFrom: { } from, SeasonTo: { } to })
+        {
+            Line($"season: {{ budget: {N(season)}, from: {Day(from)}, to: {Day(to)} }}");
+        }
+
+        var keepNots = house.KeepNots.OrderBy(keepNot => keepNot.Selector, StringComparer.Ordinal).ToList();
+        List("keep-not", keepNots.Where(keepNot => keepNot.AtMost is null).Select(keepNot => Quoted(keepNot.Selector)));
+        List("keep-at-most", keepNots.Where(keepNot => keepNot.AtMost is not null).Select(keepNot =>
+            $"{{ {(IsTag(keepNot.Selector) ? $"tag: {Quoted(keepNot.Selector["tag:".Length..])}" : $"taxon: {Quoted(keepNot.Selector)}")}, at-most: {keepNot.AtMost} }}"));
         List("aims", house.Aims.Where(aim => aim.EndedOn is null).OrderByDescending(aim => aim.Importance).ThenBy(aim => aim.Kind).ThenBy(aim => aim.Selector, StringComparer.Ordinal).ThenBy(aim => aim.AtLeast).Select(Aim));
         List("suppliers", house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => Terms(terms, house)));
         return text.ToString();
@@ -57,7 +70,7 @@ internal static class HouseFileText
         var fields = new List<string>();
         if (aim.Kind == AimKind.Display)
         {
-            fields.Add(aim.Selector == "all" ? "all: yes" : aim.Selector.StartsWith("tag:", StringComparison.Ordinal) ? $"tag: {Quoted(aim.Selector["tag:".Length..])}" : $"taxon: {Quoted(aim.Selector)}");
+            fields.Add(aim.Selector == "all" ? "all: yes" : IsTag(aim.Selector) ? $"tag: {Quoted(aim.Selector["tag:".Length..])}" : $"taxon: {Quoted(aim.Selector)}");
         }
         else if (aim.Kind == AimKind.Breeding)
         {
@@ -82,6 +95,11 @@ internal static class HouseFileText
             fields.Add($"days: [{Days(days)}]");
         }
 
+        if (aim.NewBlood)
+        {
+            fields.Add("new-blood: yes");
+        }
+
         return $"{aim.Kind.ToString().ToLowerInvariant()}: {{ {string.Join(", ", fields)} }}";
     }
 
@@ -94,10 +112,17 @@ internal static class HouseFileText
         fields.Add($"prices-exclude-tax: {YesNo(terms.PricesExcludeTax)}");
         Add("tax", terms.TaxRate is { } tax ? Percent((double)tax) : null);
         Add("carriage", terms.Carriage.Count > 0 ? $"[{string.Join(", ", terms.Carriage.OrderBy(tier => tier.From).Select(tier => $"{{ from: {tier.From}, cost: {N(tier.Cost)} }}"))}]" : null);
+        Add("carriage-by", terms.CarriageBy == CarriageCount.Pupae ? null : terms.CarriageBy.ToString().ToLowerInvariant());
+        Add("pupa-grams", terms.PupaGrams is { } grams ? N(grams) : null);
         fields.Add($"carriage-taxed: {YesNo(terms.CarriageTaxed)}");
         var minimum = new[] { terms.MinimumPupae is { } pupae ? $"pupae: {pupae}" : null, terms.MinimumGoods is { } goods ? $"goods: {N(goods)}" : null }.OfType<string>().ToList();
         Add("minimum-order", minimum.Count > 0 ? $"{{ {string.Join(", ", minimum)} }}" : null);
-        Add("arrives", terms.ArrivesOn is { } day ? day.ToString()[..3].ToLowerInvariant() : null);
+        Add("price-breaks", terms.BreaksFromThere ? "from-there" : null);
+        Add("arrives", terms.ArrivesOn is { } day ? terms.AlsoArrivesOn is { } also ? $"[{Weekday(day)}, {Weekday(also)}]" : Weekday(day) : null);
+        Add("order-ahead", terms.OrderAheadDays?.ToString(CultureInfo.InvariantCulture));
+        Add("closed", terms.ClosedDays is { Count: > 0 } closed ? $"[{string.Join(", ", closed.Order().Select(Day))}]" : null);
+        Add("avoid", terms.Avoided ? "yes" : null);
+        Add("favour", terms.FavouredBy != 0 ? Percent((double)terms.FavouredBy) : null);
         Add("box", terms.BoxPupae is { } box ? $"{{ pupae: {box} }}" : null);
         Add("charges", terms.Charges.Count > 0 ? $"[{string.Join(", ", terms.Charges.Select(charge => $"{{ name: {Quoted(charge.Name)}, amount: {N(charge.Amount)}, per: {(charge.Per == CountedBy.Box ? "box" : "order")} }}"))}]" : null);
         Add("claim-within-hours", terms.ClaimWindowHours?.ToString(CultureInfo.InvariantCulture));
@@ -120,7 +145,11 @@ internal static class HouseFileText
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
-    private static string Days(Weekdays days) => string.Join(", ", days.Days().Select(day => day.ToString()[..3].ToLowerInvariant()));
+    private static string Days(Weekdays days) => string.Join(", ", days.Days().Select(Weekday));
+
+    private static string Weekday(DayOfWeek day) => day.ToString()[..3].ToLowerInvariant();
+
+    private static bool IsTag(string selector) => selector.StartsWith("tag:", StringComparison.Ordinal);
 
     private static string YesNo(bool yes) => yes ? "yes" : "no";
 }

@@ -90,13 +90,13 @@ internal sealed class YamlSheet
             decimal.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out value) && value >= from && value <= to);
 
     /// <summary>A share: <c>80%</c> or <c>0.8</c>.</summary>
-    public double? Share(string name) =>
-        Parsed<double>(name, "a share such as 80% or 0.8", (string text, out double value) =>
+    public double? Share(string name, double from = 0, double to = 1) =>
+        Parsed<double>(name, from < 0 ? "a share such as 5% or -5%" : "a share such as 80% or 0.8", (string text, out double value) =>
         {
             var percent = text.EndsWith('%');
-            var good = double.TryParse(text.TrimEnd('%', ' '), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out value);
+            var good = double.TryParse(text.TrimEnd('%', ' '), NumberStyles.AllowDecimalPoint | (from < 0 ? NumberStyles.AllowLeadingSign : NumberStyles.None), CultureInfo.InvariantCulture, out value);
             value = percent ? value / 100 : value;
-            return good && value is >= 0 and <= 1;
+            return good && value >= from && value <= to;
         });
 
     public bool? YesNo(string name) =>

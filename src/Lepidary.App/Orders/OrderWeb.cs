@@ -16,12 +16,14 @@ internal static class OrderWeb
         services.AddScoped<ShowOrder>();
         services.AddSingleton<OptionsMemory>();
         services.AddScoped<ShowOptions>();
+        services.AddScoped<ShowAhead>();
         services.AddScoped<ShowWrittenOrder>();
         services.AddScoped<WriteOrders>();
         services.AddScoped<StepOrder>();
         services.AddScoped<FillForm>();
         services.AddScoped<AnswerOrder>();
         services.AddScoped<SettledToday>();
+        services.AddScoped<MixesSeen>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)

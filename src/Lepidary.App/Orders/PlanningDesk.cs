@@ -29,10 +29,16 @@ internal sealed record PlanningInput
 
     public IReadOnlyList<LineRule> Rules { get; init; } = [];
 
+    /// <summary>What the season's orders before today have cost, landed, house currency.</summary>
+    public decimal SeasonSpent { get; init; }
+
     /// <summary>What today's orders have settled with their suppliers.</summary>
     public IReadOnlyList<SettledLine> Settled { get; init; } = [];
 
     public Learned Learned { get; init; } = Learned.Nothing;
+
+    /// <summary>What was in the mixes that came, by supplier and species.</summary>
+    public IReadOnlyDictionary<Guid, IReadOnlyDictionary<string, int>> Mixes { get; init; } = new Dictionary<Guid, IReadOnlyDictionary<string, int>>();
 
     /// <summary>The suppliers' lists over the weeks; empty where there is no book.</summary>
     public IReadOnlyList<SupplierWeeks> Weeks { get; init; } = [];
@@ -67,6 +73,15 @@ internal static class PlanningDesk
 
     /// <summary>Days from a box to its first butterflies; an aim that names no first day begins there, where the order begins to tell.</summary>
     private const int FirstOut = 2;
+
+    /// <summary>Weight of a packed pupa where the terms do not say, g. A choice of this project, no source.</summary>
+    private const decimal UsualGrams = 5;
+
+    /// <summary>How many pupae of unknown kinds a mix is taken to have shown before any was counted out: what it holds stays in part unknown. A choice of this project, no source.</summary>
+    private const double UnknownOfMix = 5;
+
+    /// <summary>Days in which a box is looked for that is not shut out; later ones are for later orders.</summary>
+    private const int BoxDays = 28;
 
     private static readonly SearchValues<char> EndOfSubject = SearchValues.Create(",;|0123456789");
 
@@ -108,6 +123,7 @@ internal static class PlanningDesk
         }
 
         var names = offers.Values.Select(item => item.Offer.Taxon).OfType<string>()
+            .Concat(offers.Values.Where(item => item.Offer.Kind == OfferKind.Mix).SelectMany(item => MixOf(item.From, input)?.Keys ?? []))
             .Concat(stock.Select(item => item.Taxon.Name))
             .Concat(input.Settled.Select(line => line.Instead).OfType<string>())
             .Concat(aims.OfType<Planning.BreedingAim>().Select(aim => aim.Taxon))
@@ -124,12 +140,17 @@ internal static class PlanningDesk
             Suppliers = [.. input.Lists.Select(from => Supplier(from, input.House, input.OrderDay)).DistinctBy(supplier => supplier.Name)
                 // A box that is asked for is not asked for again: what is still wanted comes from others.
                 .Select(supplier => supplier with { TakesNoMore = settledWith.Contains(supplier.Name) })],
-            Offers = [.. offers.Select(item => PlanOffer(item.Key, item.Value.From, item.Value.Offer))],
+            Offers = [.. offers.Select(item => PlanOffer(item.Key, item.Value.From, item.Value.Offer, input))],
             Taxa = [.. names.Select(name => PlanTaxon(table.Of(name), stock.Where(item => item.Taxon.Name == name).Select(item => item.Item), keepNots.Where(item => item.Selector.Value.Includes(table.Of(name))).Select(item => item.keepNot), input))],
             Aims = aims,
             OpenDays = [.. Enumerable.Range(0, horizon + 1).Select(input.OrderDay.AddDays).Where(input.House.IsOpen)],
+            NoBoxesOn = input.House.NoBoxesOn ?? [],
             Budget = input.House.Budget,
+            SeasonBudget = input.House.IsInSeason(input.OrderDay) ? Math.Max(0, input.House.SeasonBudget!.Value - input.SeasonSpent) : null,
             CagePlaces = input.House.Cages.Any(cage => cage.Use == CageUse.Emergence) ? input.House.Cages.Where(cage => cage.Use == CageUse.Emergence).Sum(cage => cage.Places) : null,
+            CagePlacesOn = Enumerable.Range(0, horizon + 1).Select(input.OrderDay.AddDays)
+                .Where(day => input.House.Cages.Exists(cage => cage.Use == CageUse.Emergence && !cage.IsInUse(day)))
+                .ToDictionary(day => day, day => input.House.Cages.Where(cage => cage.Use == CageUse.Emergence && cage.IsInUse(day)).Sum(cage => cage.Places)),
             FlyingCeiling = input.House.Areas.Any(area => area.Ceiling is not null) ? input.House.Areas.Sum(area => area.Ceiling ?? 0) : null,
             LaterArrivals = [.. input.Ahead.Arrivals.Where(arrives => arrives.DayNumber - input.OrderDay.DayNumber <= horizon)],
             Rules = [.. LineRules.Spread(input.Rules, offers.Keys).Where(rule => input.Settled.All(line => line.Offer != rule.Offer))],
@@ -146,6 +167,21 @@ internal static class PlanningDesk
     /// <summary>The first such weekday after a day.</summary>
     public static DateOnly Next(DateOnly day, DayOfWeek weekday) =>
         day.AddDays((((int)weekday - (int)day.DayOfWeek + 6) % 7) + 1);
+
+    /// <summary>
+    /// The days on which a box of an order of this day can come: the first of the supplier's weekdays that leaves it the days it wants and on
+    /// which neither it nor the house is shut, and where there is a second weekday, the first box of that one before the next week's.
+    /// </summary>
+    public static IReadOnlyList<DateOnly> Boxes(SupplierTerms terms, Book.House house, DateOnly orderDay)
+    {
+        var first = terms.ArrivesOn ?? DayOfWeek.Tuesday;
+        var open = Enumerable.Range(1, BoxDays).Select(orderDay.AddDays)
+            .Where(day => (day.DayOfWeek == first || day.DayOfWeek == terms.AlsoArrivesOn) && day.DayNumber - orderDay.DayNumber >= (terms.OrderAheadDays ?? 0)
+                && terms.ClosedDays?.Contains(day) != true && house.NoBoxesOn?.Contains(day) != true)
+            .ToList();
+        // Shut for four weeks: the plan says so of the next box that there would be.
+        return open.Count == 0 ? [Next(orderDay, first)] : [.. open.Where(day => day.DayNumber - open[0].DayNumber < 7).DistinctBy(day => day.DayOfWeek)];
+    }
 
     /// <summary>True for a line that can be ordered as it stands.</summary>
     public static bool IsOrderable(Offer offer) => WhyNotOrderable(offer) is null;
@@ -182,7 +218,7 @@ internal static class PlanningDesk
     private static List<Planning.Aim> Aims(PlanningInput input, TaxonTable table, List<Problem> problems)
     {
         var house = input.House;
-        var firstBox = input.Lists.Select(from => Next(input.OrderDay, from.Terms.ArrivesOn ?? DayOfWeek.Tuesday)).DefaultIfEmpty(input.OrderDay).Min();
+        var firstBox = input.Lists.Select(from => Boxes(from.Terms, house, input.OrderDay)[0]).DefaultIfEmpty(input.OrderDay).Min();
         var last = input.OrderDay.AddDays(UsualLastDay);
         var aims = new List<Planning.Aim>();
         foreach (var (aim, index) in house.Aims.Select((aim, index) => (aim, index)))
@@ -198,7 +234,12 @@ internal static class PlanningDesk
                     continue;
                 }
 
-                of = selector.Value.Rank == SelectorRank.Tag ? AimOf.Tag(selector.Value.Text["tag:".Length..]) : AimOf.Taxon(selector.Value.Text);
+                of = selector.Value.Rank switch
+                {
+                    SelectorRank.Tag => AimOf.Tag(selector.Value.Text["tag:".Length..]),
+                    SelectorRank.Species => AimOf.Taxon(selector.Value.Text),
+                    _ => AimOf.By(selector.Value),
+                };
                 named = of.Name;
                 if (aim.Kind == Book.AimKind.Breeding && selector.Value.Rank != SelectorRank.Species)
                 {
@@ -215,7 +256,7 @@ internal static class PlanningDesk
             {
                 Book.AimKind.Display => new DisplayAim { Id = id, Words = $"{aim.AtLeast} {named}", Of = of, AtLeast = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance, From = from, To = to, Days = days },
                 Book.AimKind.Variety => new VarietyAim { Id = id, Words = $"{aim.AtLeast} species", Of = of, AtLeast = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance, From = from, To = to, Days = days },
-                Book.AimKind.Breeding => new BreedingAim { Id = id, Words = aim.AtLeast == 1 ? $"a pair of {named}" : $"{aim.AtLeast} pairs of {named}", Taxon = of.Name, Pairs = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance },
+                Book.AimKind.Breeding => new BreedingAim { Id = id, Words = (aim.AtLeast == 1 ? $"a pair of {named}" : $"{aim.AtLeast} pairs of {named}") + (aim.NewBlood ? ", new blood" : ""), NewBlood = aim.NewBlood, Taxon = of.Name, Pairs = aim.AtLeast, Sure = aim.Sure, Importance = aim.Importance },
                 _ => throw new InvalidOperationException($"Aim of kind {aim.Kind}."),
             });
         }
@@ -236,7 +277,12 @@ internal static class PlanningDesk
             TaxRate = terms.TaxRate ?? house.TaxRate,
             CarriageTaxed = terms.CarriageTaxed,
             TaxReclaimed = house.TaxReclaimed,
-            Arrives = [Next(orderDay, terms.ArrivesOn ?? DayOfWeek.Tuesday)],
+            Arrives = Boxes(terms, house, orderDay),
+            ClosedDays = terms.ClosedDays ?? [],
+            Avoided = terms.Avoided,
+            FavouredBy = (double)terms.FavouredBy,
+            CarriageBy = terms.CarriageBy switch { CarriageCount.Goods => CarriageBy.Goods, CarriageCount.Grams => CarriageBy.Grams, _ => CarriageBy.Pupae },
+            GramsPerPupa = (double)(terms.PupaGrams ?? UsualGrams),
             Carriage = [.. terms.Carriage.Select(tier => new CarriageStep(tier.From, tier.Cost))],
             Charges = [.. Charges(from)],
             MinimumPupae = terms.MinimumPupae ?? 0,
@@ -269,12 +315,27 @@ internal static class PlanningDesk
         return (end < 0 ? words : words[..end]).Trim();
     }
 
+    private static IReadOnlyDictionary<string, int>? MixOf(ListOnOffer from, PlanningInput input) => input.Mixes.GetValueOrDefault(from.Terms.SupplierId);
+
+    private static PlanOffer PlanOffer(string id, ListOnOffer from, Offer offer, PlanningInput input)
+    {
+        var plain = PlanOffer(id, from, offer);
+        if (offer.Kind != OfferKind.Mix || MixOf(from, input) is not { } seen)
+        {
+            return plain;
+        }
+
+        var (shares, certainty) = MixShare.Learn([], UnknownOfMix, seen);
+        return plain with { Mix = shares, MixCertainty = certainty };
+    }
+
     private static PlanOffer PlanOffer(string id, ListOnOffer from, Offer offer) => new()
     {
         Id = id,
         Supplier = from.Terms.Supplier!.Name,
         Taxon = offer.Kind == OfferKind.Mix ? null : offer.Taxon,
         Price = offer.Price!.Value,
+        BreaksHold = from.Terms.BreaksFromThere ? BreakHolds.FromThere : BreakHolds.ForAll,
         Breaks = [.. offer.Breaks.Select(step => new PriceFrom(step.From, step.Price))],
         Pack = offer.Pack,
         Minimum = offer.Minimum ?? 0,
@@ -288,7 +349,10 @@ internal static class PlanningDesk
         var learned = input.Learned;
         var timing = learned.Timing(taxon);
         var items = stock.ToList();
-        var keepNot = keepNots.FirstOrDefault();
+        var limits = keepNots.ToList();
+        var keepNot = limits.Find(limit => limit.AtMost is null);
+        var atMost = limits.Min(limit => limit.AtMost);
+        var own = StockOdds.Of(taxon, items, input.OrderDay, learned);
         return new PlanTaxon
         {
             Taxon = taxon,
@@ -296,9 +360,10 @@ internal static class PlanningDesk
             Rates = input.Lists.Select(from => from.Terms.Supplier!.Name).Distinct().ToDictionary(name => name, name => learned.Rate(taxon, name)),
             UsualRate = learned.Rate(taxon, null),
             FemaleShare = taxon.Life.FemaleShare.Value,
-            Stock = StockOdds.Of(taxon, items, input.OrderDay, learned),
+            Stock = own,
             Later = input.Ahead.Outlooks.GetValueOrDefault(taxon.Name)?.Later,
             KeepNot = keepNot is null ? null : keepNot.Reason.Length > 0 ? keepNot.Reason : "it is on the house's list of taxa not to keep",
+            MostPupae = atMost is { } most ? Math.Max(0, most - own.Lots.Sum(lot => lot.Hanging) - (int)Math.Ceiling(own.Flying.Sum(group => group.Count * group.Alive) - 1e-9)) : null,
         };
     }
 }

@@ -2,8 +2,10 @@ using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Weeks;
+using Lepidary.Book;
 using Lepidary.Planning;
 using Lepidary.Taxa;
+using Microsoft.EntityFrameworkCore;
 
 namespace Lepidary.App.Orders;
 
@@ -11,7 +13,7 @@ namespace Lepidary.App.Orders;
 internal sealed record Proposed(PlanningInput Input, PlanningTask Task, ProposalReport Report);
 
 /// <summary>A question to the planner that is being answered.</summary>
-internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch Search, AheadWords Words)
+internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch Search)
 {
     /// <summary>The answer, once the search is done.</summary>
     /// <param name="check">Reckon it again by arithmetic of its own.</param>
@@ -19,12 +21,12 @@ internal sealed record Begun(PlanningInput Input, PlanningTask Task, OrderSearch
     public async Task<Proposed> Done(bool check, CancellationToken cancellation)
     {
         var outcome = await Search.Outcome.WaitAsync(cancellation);
-        return new Proposed(Input, Task, ProposalReport.Of(Input, Task, outcome, check ? Search.Check : null) with { Ahead = await Words.Of(Task.Problem, Input.Ahead, outcome, cancellation) });
+        return new Proposed(Input, Task, ProposalReport.Of(Input, Task, outcome, check ? Search.Check : null) with { Ahead = AheadWords.Of(Search, Input.Ahead) });
     }
 }
 
 /// <summary>Plans from the book: its house, its stock, what its lots have taught, and the lists of this week.</summary>
-internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, WeeksAhead ahead, AheadWords words, ProposalMemory memory, SettledToday settledToday)
+internal sealed class ProposeFromBook(BookContext book, HouseDay day, CurrentLists lists, OddsBook odds, SeenLists seen, WeeksAhead ahead, ProposalMemory memory, SettledToday settledToday, MixesSeen mixes)
 {
     /// <param name="rules">What the keeper settled about lines, as <see cref="LineRules"/> writes it.</param>
     /// <param name="settings">How long and how near.</param>
@@ -60,6 +62,8 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             House = house,
             Stock = await odds.Stock(house.Id, day.Today, cancellation, settled.Orders),
             Settled = settled.Lines,
+            Mixes = await mixes.Of(house.Id, day.Today, cancellation),
+            SeasonSpent = await Spent(house, cancellation),
             Lists = onOffer,
             OrderDay = day.Today,
             // A rule about a line of last week's list has nothing to say this week.
@@ -75,6 +79,21 @@ internal sealed class ProposeFromBook(HouseDay day, CurrentLists lists, OddsBook
             return task.Problems.ToArray();
         }
 
-        return new Begun(input, task.Value, memory.Begin(task.Value.Problem), words);
+        return new Begun(input, task.Value, memory.Begin(task.Value.Problem));
+    }
+
+    /// <summary>What the season's orders before today have cost, landed; those that came to nothing are not paid, and an answered one stands for what was asked.</summary>
+    private async Task<decimal> Spent(Book.House house, CancellationToken cancellation)
+    {
+        if (!house.IsInSeason(day.Today))
+        {
+            return 0;
+        }
+
+        var orders = await book.Orders.AsNoTracking().Where(order => order.HouseId == house.Id && order.OnDay >= house.SeasonFrom && order.OnDay < day.Today)
+            .Select(order => new { order.Id, order.Landed }).ToListAsync(cancellation);
+        var ids = orders.Select(order => order.Id).ToHashSet();
+        var states = await OrderStates.ReadAsync(book, ids, null, cancellation);
+        return orders.Where(order => states.GetValueOrDefault(order.Id) is OrderState.Sent or OrderState.Confirmed && !ids.Contains(AnswerOrder.Answered(order.Id))).Sum(order => order.Landed);
     }
 }

@@ -126,7 +126,7 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
     {
         yield return ("Currency", terms.Currency == house.Currency ? terms.Currency : $"{terms.Currency}, 1 {terms.Currency} = {terms.Rate:0.####} {house.Currency}");
         yield return ("Prices", $"{(terms.PricesExcludeTax ? "without" : "with")} tax of {(terms.TaxRate ?? house.TaxRate) * 100:0.#} %");
-        yield return ("Carriage", terms.Carriage.Count == 0 ? "as the list prints it" : string.Join("; ", terms.Carriage.Select(tier => $"from {tier.From} pupae {MoneyWords.Sum(tier.Cost, terms.Currency)}")));
+        yield return ("Carriage", terms.Carriage.Count == 0 ? "as the list prints it" : string.Join("; ", terms.Carriage.Select(tier => $"from {From(tier)} {MoneyWords.Sum(tier.Cost, terms.Currency)}")));
         foreach (var charge in terms.Charges)
         {
             yield return (charge.Name, $"{MoneyWords.Sum(charge.Amount, terms.Currency)} {(charge.Per == CountedBy.Box ? "a box" : "an order")}");
@@ -142,7 +142,32 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
             yield return ("Smallest order", MoneyWords.Sum(goods, terms.Currency));
         }
 
-        yield return ("Boxes come on", (terms.ArrivesOn ?? DayOfWeek.Tuesday).ToString());
+        yield return ("Boxes come on", (terms.ArrivesOn ?? DayOfWeek.Tuesday) + (terms.AlsoArrivesOn is { } also ? $" and {also}" : ""));
+        if (terms.OrderAheadDays is { } ahead)
+        {
+            yield return ("Last order", $"{ahead} days before the box");
+        }
+
+        if (terms.ClosedDays is { Count: > 0 } closed)
+        {
+            yield return ("No box on", string.Join(", ", closed.Order().Select(DayWords.Short)));
+        }
+
+        if (terms.BreaksFromThere)
+        {
+            yield return ("Price from a number on", "for the pupae from there on");
+        }
+
+        if (terms.Avoided)
+        {
+            yield return ("Ordered from", "no, as the house file says");
+        }
+        else if (terms.FavouredBy != 0)
+        {
+            yield return ("Favoured", terms.FavouredBy > 0 ? $"worth {terms.FavouredBy * 100:0.#} % more for the same" : $"only where {-terms.FavouredBy * 100:0.#} % cheaper");
+        }
+
+        string From(CarriageTier tier) => terms.CarriageBy switch { CarriageCount.Goods => MoneyWords.Sum(tier.From, terms.Currency) + " of goods", CarriageCount.Grams => $"{tier.From} g", _ => $"{tier.From} pupae" };
     }
 
     private async Task<List<Delivery>> Boxes(CancellationToken cancellation)

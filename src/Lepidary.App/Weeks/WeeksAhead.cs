@@ -41,7 +41,7 @@ internal sealed class WeeksAhead(ListingChances chances, UsualOrders usual)
             .ToDictionary(taxon => taxon.Key, taxon => new ListingOutlook(taxon.Key, [.. taxon.Select(item => item.Outlook)]), StringComparer.Ordinal);
         return new(outlooks,
         [
-            .. Enumerable.Range(1, Weeks).Select(week => suppliers.Min(supplier => PlanningDesk.Next(day.AddDays(7 * week), supplier.Terms.ArrivesOn ?? DayOfWeek.Tuesday))),
+            .. Enumerable.Range(1, Weeks).Select(week => suppliers.Min(supplier => PlanningDesk.Boxes(supplier.Terms, house, day.AddDays(7 * week))[0])),
         ]);
     }
 

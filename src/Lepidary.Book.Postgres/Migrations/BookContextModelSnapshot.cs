@@ -50,6 +50,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<bool>("NewBlood")
+                        .HasColumnType("boolean");
+
                     b.Property<string>("Selector")
                         .IsRequired()
                         .HasColumnType("text")
@@ -92,6 +95,12 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.Property<int?>("Rows")
                         .HasColumnType("integer");
+
+                    b.Property<DateOnly?>("ShutFrom")
+                        .HasColumnType("date");
+
+                    b.Property<DateOnly?>("ShutTo")
+                        .HasColumnType("date");
 
                     b.Property<string>("Use")
                         .IsRequired()
@@ -349,9 +358,22 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("text")
                         .UseCollation("C");
 
+                    b.PrimitiveCollection<List<DateOnly>>("NoBoxesOn")
+                        .HasColumnType("date[]");
+
                     b.Property<string>("OpenOn")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<decimal?>("SeasonBudget")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
+                    b.Property<DateOnly?>("SeasonFrom")
+                        .HasColumnType("date");
+
+                    b.Property<DateOnly?>("SeasonTo")
+                        .HasColumnType("date");
 
                     b.Property<decimal>("TaxRate")
                         .HasPrecision(18, 6)
@@ -377,6 +399,9 @@ namespace Lepidary.Book.Postgres.Migrations
                 {
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
+
+                    b.Property<int?>("AtMost")
+                        .HasColumnType("integer");
 
                     b.Property<Guid>("HouseId")
                         .HasColumnType("uuid");
@@ -812,11 +837,26 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<string>("AlsoArrivesOn")
+                        .HasColumnType("text");
+
                     b.Property<string>("ArrivesOn")
                         .HasColumnType("text");
 
+                    b.Property<bool>("Avoided")
+                        .HasColumnType("boolean");
+
                     b.Property<int?>("BoxPupae")
                         .HasColumnType("integer");
+
+                    b.Property<bool>("BreaksFromThere")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("CarriageBy")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("text")
+                        .HasDefaultValue("Pupae");
 
                     b.Property<bool>("CarriageTaxed")
                         .HasColumnType("boolean");
@@ -824,10 +864,17 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int?>("ClaimWindowHours")
                         .HasColumnType("integer");
 
+                    b.PrimitiveCollection<List<DateOnly>>("ClosedDays")
+                        .HasColumnType("date[]");
+
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasColumnType("text")
                         .UseCollation("C");
+
+                    b.Property<decimal>("FavouredBy")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
 
                     b.Property<Guid>("HouseId")
                         .HasColumnType("uuid");
@@ -839,8 +886,15 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int?>("MinimumPupae")
                         .HasColumnType("integer");
 
+                    b.Property<int?>("OrderAheadDays")
+                        .HasColumnType("integer");
+
                     b.Property<bool>("PricesExcludeTax")
                         .HasColumnType("boolean");
+
+                    b.Property<decimal?>("PupaGrams")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
 
                     b.Property<decimal>("Rate")
                         .HasPrecision(18, 6)
@@ -942,6 +996,38 @@ namespace Lepidary.Book.Postgres.Migrations
                         .UseCollation("C");
 
                     b.HasDiscriminator().HasValue("found-dead");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.LearntOfList", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<string>("ColumnKey")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("TextKey")
+                        .UseCollation("C");
+
+                    b.Property<string>("Matter")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("State");
+
+                    b.Property<string>("Meaning")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("Taxon")
+                        .UseCollation("C");
+
+                    b.Property<Guid>("SupplierId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("SupplierId");
+
+                    b.HasDiscriminator().HasValue("learnt-of-list");
                 });
 
             modelBuilder.Entity("Lepidary.Book.LotFact", b =>
@@ -1122,6 +1208,11 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("text")
                         .UseCollation("C");
 
+                    b.Property<Guid?>("SupplierId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("SupplierId");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -1131,7 +1222,9 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.Property<string>("TextKey")
                         .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("text")
+                        .HasColumnName("TextKey")
                         .UseCollation("C");
 
                     b.HasIndex("Kind", "TextKey")
@@ -1292,7 +1385,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnName("OrderId");
 
                     b.Property<Guid>("SupplierId")
-                        .HasColumnType("uuid");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("SupplierId");
 
                     b.HasIndex("SupplierId", "BoxMark")
                         .HasFilter("\"BoxMark\" IS NOT NULL");

@@ -44,6 +44,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("NewBlood")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Selector")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -84,6 +87,12 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.Property<int?>("Rows")
                         .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly?>("ShutFrom")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("ShutTo")
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("Use")
                         .IsRequired()
@@ -324,8 +333,20 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.PrimitiveCollection<string>("NoBoxesOn")
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("OpenOn")
                         .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("SeasonBudget")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly?>("SeasonFrom")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly?>("SeasonTo")
                         .HasColumnType("TEXT");
 
                     b.Property<long>("TaxRate")
@@ -350,6 +371,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                 {
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
+
+                    b.Property<int?>("AtMost")
+                        .HasColumnType("INTEGER");
 
                     b.Property<Guid>("HouseId")
                         .HasColumnType("TEXT");
@@ -745,11 +769,26 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("AlsoArrivesOn")
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("ArrivesOn")
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("Avoided")
+                        .HasColumnType("INTEGER");
+
                     b.Property<int?>("BoxPupae")
                         .HasColumnType("INTEGER");
+
+                    b.Property<bool>("BreaksFromThere")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("CarriageBy")
+                        .IsRequired()
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("TEXT")
+                        .HasDefaultValue("Pupae");
 
                     b.Property<bool>("CarriageTaxed")
                         .HasColumnType("INTEGER");
@@ -757,9 +796,15 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int?>("ClaimWindowHours")
                         .HasColumnType("INTEGER");
 
+                    b.PrimitiveCollection<string>("ClosedDays")
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("Currency")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<long>("FavouredBy")
+                        .HasColumnType("INTEGER");
 
                     b.Property<Guid>("HouseId")
                         .HasColumnType("TEXT");
@@ -770,7 +815,13 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int?>("MinimumPupae")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int?>("OrderAheadDays")
+                        .HasColumnType("INTEGER");
+
                     b.Property<bool>("PricesExcludeTax")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("PupaGrams")
                         .HasColumnType("INTEGER");
 
                     b.Property<long>("Rate")
@@ -868,6 +919,36 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnName("Taxon");
 
                     b.HasDiscriminator().HasValue("found-dead");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.LearntOfList", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<string>("ColumnKey")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("TextKey");
+
+                    b.Property<string>("Matter")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("State");
+
+                    b.Property<string>("Meaning")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("Taxon");
+
+                    b.Property<Guid>("SupplierId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("SupplierId");
+
+                    b.HasDiscriminator().HasValue("learnt-of-list");
                 });
 
             modelBuilder.Entity("Lepidary.Book.LotFact", b =>
@@ -1044,6 +1125,11 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<string>("Form")
                         .HasColumnType("TEXT");
 
+                    b.Property<Guid?>("SupplierId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("SupplierId");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -1052,7 +1138,9 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.Property<string>("TextKey")
                         .IsRequired()
-                        .HasColumnType("TEXT");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("TextKey");
 
                     b.HasIndex("Kind", "TextKey")
                         .HasDatabaseName("IX_Facts_SettledName")
@@ -1205,7 +1293,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnName("OrderId");
 
                     b.Property<Guid>("SupplierId")
-                        .HasColumnType("TEXT");
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("SupplierId");
 
                     b.HasIndex("SupplierId", "BoxMark")
                         .HasFilter("\"BoxMark\" IS NOT NULL");

@@ -46,6 +46,9 @@ public sealed class Aim
     /// <summary>Days of the week it is for; null for every open day.</summary>
     public Weekdays? Days { get; set; }
 
+    /// <summary>True when only pupae of the next order count: founders from outside, for a line bred here for long (breeding).</summary>
+    public bool NewBlood { get; set; }
+
     /// <summary>The day the keeper gave it up; null while it stands.</summary>
     public DateOnly? EndedOn { get; set; }
 }

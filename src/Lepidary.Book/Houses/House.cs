@@ -30,8 +30,20 @@ public sealed class House
     /// <summary>Languages in which it speaks to its visitors, its own first (ISO 639-1); null for English alone.</summary>
     public List<string>? Languages { get; set; }
 
+    /// <summary>Days on which nobody is there to take a box in; null for none.</summary>
+    public List<DateOnly>? NoBoxesOn { get; set; }
+
     /// <summary>Most landed money for one order week, in <see cref="Currency"/>; null for none.</summary>
     public decimal? Budget { get; set; }
+
+    /// <summary>Most landed money for all orders of a season, in <see cref="Currency"/>; null for none.</summary>
+    public decimal? SeasonBudget { get; set; }
+
+    /// <summary>First order day of the season; null with <see cref="SeasonBudget"/>.</summary>
+    public DateOnly? SeasonFrom { get; set; }
+
+    /// <summary>Last order day of the season; null with <see cref="SeasonBudget"/>.</summary>
+    public DateOnly? SeasonTo { get; set; }
 
     /// <summary>
     /// Where the house's clock stands still: a demo's day, which its reader turns by hand. Null for a house that lives by the machine's clock.
@@ -52,6 +64,9 @@ public sealed class House
 
     /// <summary>Suppliers' terms to this house.</summary>
     public List<SupplierTerms> Terms { get; init; } = [];
+
+    /// <summary>True when the season's budget holds for an order of that day.</summary>
+    public bool IsInSeason(DateOnly day) => SeasonBudget is not null && day >= SeasonFrom && day <= SeasonTo;
 
     /// <summary>True when visitors come on that day.</summary>
     public bool IsOpen(DateOnly day) => OpenOn.Has(day.DayOfWeek) && !ClosedDays.Contains(day);
@@ -120,9 +135,18 @@ public sealed class Cage
 
     /// <summary>Rows from the first on that a keeper reaches without steps; null for all.</summary>
     public int? ReachRows { get; set; }
+
+    /// <summary>First day on which nothing can hang in it; null where it is always in use.</summary>
+    public DateOnly? ShutFrom { get; set; }
+
+    /// <summary>Last such day; null with <see cref="ShutFrom"/>.</summary>
+    public DateOnly? ShutTo { get; set; }
+
+    /// <summary>True when pupae can hang in it on that day.</summary>
+    public bool IsInUse(DateOnly day) => !(day >= ShutFrom && day <= ShutTo);
 }
 
-/// <summary>A taxon or a tag that the house does not keep.</summary>
+/// <summary>A taxon or a tag that the house does not keep, or not more of than a number.</summary>
 public sealed class KeepNot
 {
     /// <summary>Key.</summary>
@@ -133,6 +157,9 @@ public sealed class KeepNot
 
     /// <summary>An accepted binomial, or <c>tag:</c> and a tag.</summary>
     public required string Selector { get; set; }
+
+    /// <summary>Most of each such taxon that may be in the house at a time, pupae and adults; null where it is not kept at all.</summary>
+    public int? AtMost { get; set; }
 
     /// <summary>Why, in the keeper's words; may be empty.</summary>
     public string Reason { get; set; } = "";

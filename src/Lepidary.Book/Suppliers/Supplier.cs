@@ -43,8 +43,17 @@ public sealed class SupplierTerms
     /// <summary>Tax on its goods, 0…1; null for the house's rate.</summary>
     public decimal? TaxRate { get; set; }
 
-    /// <summary>Carriage by the pupae in the order, ascending.</summary>
+    /// <summary>Carriage of a box by steps, ascending.</summary>
     public List<CarriageTier> Carriage { get; set; } = [];
+
+    /// <summary>What the steps of <see cref="Carriage"/> count.</summary>
+    public CarriageCount CarriageBy { get; set; }
+
+    /// <summary>Grams that a packed pupa adds to a box, above 0; null for the usual. For carriage by weight.</summary>
+    public decimal? PupaGrams { get; set; }
+
+    /// <summary>True when a price from a number on holds for the pupae from there on, false when for all of the line.</summary>
+    public bool BreaksFromThere { get; set; }
 
     /// <summary>True when carriage bears tax too.</summary>
     public bool CarriageTaxed { get; set; }
@@ -64,14 +73,42 @@ public sealed class SupplierTerms
     /// <summary>Day of the week on which its boxes come, or null.</summary>
     public DayOfWeek? ArrivesOn { get; set; }
 
+    /// <summary>Second such day, or null.</summary>
+    public DayOfWeek? AlsoArrivesOn { get; set; }
+
+    /// <summary>Days before a box on which the last order for it is taken; null where it has not said.</summary>
+    public int? OrderAheadDays { get; set; }
+
+    /// <summary>Days on which none of its boxes can come; null for none.</summary>
+    public List<DateOnly>? ClosedDays { get; set; }
+
+    /// <summary>True when nothing is to be ordered there.</summary>
+    public bool Avoided { get; set; }
+
+    /// <summary>Share by which the house would pay more there for the same, above -1; below 0 it wants it cheaper.</summary>
+    public decimal FavouredBy { get; set; }
+
     /// <summary>Hours after delivery in which it takes claims, or null where it has not said.</summary>
     public int? ClaimWindowHours { get; set; }
 }
 
-/// <summary>Carriage from a number of pupae upwards.</summary>
+/// <summary>What steps of carriage count.</summary>
+public enum CarriageCount
+{
+    /// <summary>Pupae of a box.</summary>
+    Pupae,
+
+    /// <summary>Its goods, in the supplier's currency.</summary>
+    Goods,
+
+    /// <summary>Its weight, g.</summary>
+    Grams,
+}
+
+/// <summary>Carriage from an amount upwards.</summary>
 public sealed class CarriageTier
 {
-    /// <summary>Pupae in the order, at least 1.</summary>
+    /// <summary>Pupae, goods or grams as <see cref="SupplierTerms.CarriageBy"/> says, at least 1.</summary>
     public int From { get; set; }
 
     /// <summary>For the whole order, in the supplier's currency.</summary>
