@@ -62,7 +62,8 @@ internal static class Commands
     public static async Task<int> Run(string[] args, Desk desk)
     {
         var parsed = Tree(desk).Parse(args);
-        var code = await parsed.InvokeAsync(new InvocationConfiguration { Output = desk.Terminal.Output, Error = desk.Terminal.Error });
+        // The help beside a wrong command line is part of the complaint: whoever reads the output gets answers only.
+        var code = await parsed.InvokeAsync(new InvocationConfiguration { Output = parsed.Errors.Count > 0 ? desk.Terminal.Error : desk.Terminal.Output, Error = desk.Terminal.Error });
         return parsed.Errors.Count > 0 ? ExitCodes.BadCommandLine : code;
     }
 }

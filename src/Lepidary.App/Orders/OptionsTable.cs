@@ -42,10 +42,10 @@ internal static class OptionsTable
             terminal.Output.WriteLine(view.Money);
         }
 
-        var raised = Tables.Plain("wish", "raised to", "dearer by", "then met on");
+        var raised = Tables.Plain("wish", "the last one costs", "raised to", "dearer by", "then met on");
         foreach (var wish in view.Raised)
         {
-            raised.AddRow(Tables.Cell(wish.Words), Tables.Number(wish.To), Tables.Number(wish.Dearer), Tables.Cell(wish.Sentence));
+            raised.AddRow(Tables.Cell(wish.Words), Tables.Number(wish.Last), Tables.Number(wish.To), Tables.Number(wish.Dearer), Tables.Cell(wish.Sentence));
         }
 
         terminal.Write(raised);

@@ -56,6 +56,7 @@ internal static class OrderCommands
     {
         FromBook(desk),
         Otherwise(desk),
+        Ahead(desk),
         Write(desk),
         Show(desk),
         Form(desk),
@@ -104,6 +105,18 @@ internal static class OrderCommands
         {
             var view = await services.GetRequiredService<ShowOptions>().Show(parsed.GetValue(line) ?? [], Timeout.InfiniteTimeSpan, stop);
             return OptionsTable.Print(desk.Terminal, view, parsed.GetValue(desk.Json));
+        }, cancellation));
+        return command;
+    }
+
+    private static Command Ahead(Desk desk)
+    {
+        var line = Lines();
+        var command = desk.OnBook("ahead", "The four weeks after the proposal: what is firm, what is likely, and what of this week's offers can wait.", line);
+        command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
+        {
+            var view = await services.GetRequiredService<ShowAhead>().Show(parsed.GetValue(line) ?? [], Timeout.InfiniteTimeSpan, stop);
+            return AheadTable.Print(desk.Terminal, view, parsed.GetValue(desk.Json));
         }, cancellation));
         return command;
     }

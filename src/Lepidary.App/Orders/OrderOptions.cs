@@ -8,6 +8,7 @@ internal sealed class OrderOptions : IDisposable
 {
     private readonly CancellationTokenSource stop = new();
     private readonly ConcurrentQueue<WishPrice> prices = new();
+    private readonly ConcurrentDictionary<string, WishPrice> lastUnits = new(StringComparer.Ordinal);
 
     public OrderOptions(OrderSearch search)
     {
@@ -31,6 +32,9 @@ internal sealed class OrderOptions : IDisposable
     /// <summary>What one third more of each wish would cost, as far as reckoned.</summary>
     public IReadOnlyList<WishPrice> Prices => [.. prices];
 
+    /// <summary>What the last unit of a wish costs; null where it is not reckoned.</summary>
+    public WishPrice? LastUnit(string aim) => lastUnits.GetValueOrDefault(aim);
+
     public void Stop() => stop.Cancel();
 
     public void Dispose() => stop.Dispose();
@@ -50,6 +54,11 @@ internal sealed class OrderOptions : IDisposable
         Money = stop.IsCancellationRequested ? null : PlanOptions.WorthOf(problem, proposal, More, stop.Token);
         foreach (var aim in problem.Aims.TakeWhile(_ => !stop.IsCancellationRequested))
         {
+            if (PlanOptions.LastUnitOf(problem, proposal, aim.Id, stop.Token) is { } last && !stop.IsCancellationRequested)
+            {
+                lastUnits[aim.Id] = last;
+            }
+
             var now = aim is BreedingAim breeding ? breeding.Pairs : ((DayAim)aim).AtLeast;
             if (PlanOptions.PriceOf(problem, proposal, aim.Id, Raised(now), stop.Token) is { } price && !stop.IsCancellationRequested)
             {

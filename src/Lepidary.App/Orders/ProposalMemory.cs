@@ -14,12 +14,14 @@ internal sealed class OrderSearch : IProgress<PlanProgress>, IDisposable
     private readonly CancellationTokenSource stop = new();
     private readonly Stopwatch clock = Stopwatch.StartNew();
     private readonly Lazy<PlanCheck?> check;
+    private readonly Lazy<IReadOnlyList<NowOrLater>> nowOrLater;
 
     public OrderSearch(string key, PlanProblem problem)
     {
         Key = key;
         Problem = problem;
         Outcome = Task.Run(() => Planner.Propose(problem, this, stop.Token), CancellationToken.None);
+        nowOrLater = new(() => Outcome.Result.Plan is { } plan ? Planning.NowOrLater.Of(problem, plan) : []);
         check = new(() => Outcome.Result.Plan is { } plan ? PlanChecker.Compare(problem, plan) : null);
     }
 
@@ -37,6 +39,9 @@ internal sealed class OrderSearch : IProgress<PlanProgress>, IDisposable
 
     /// <summary>The finished plan judged by arithmetic of its own; null where there is no plan.</summary>
     public PlanCheck? Check => check.Value;
+
+    /// <summary>Of the finished plan, what to order now and what can wait; without a search of its own.</summary>
+    public IReadOnlyList<NowOrLater> NowOrLater => nowOrLater.Value;
 
     /// <summary>Ends it with the best order so far.</summary>
     public void Stop() => stop.Cancel();

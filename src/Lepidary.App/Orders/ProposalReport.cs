@@ -1,3 +1,4 @@
+using Lepidary.App.Weeks;
 using Lepidary.Lists;
 using Lepidary.Planning;
 
@@ -44,7 +45,7 @@ internal sealed record ProposalReport
     public IReadOnlyList<LeftOut> LeftOut { get; init; } = [];
 
     /// <summary>What the weeks ahead are likely to offer, in sentences.</summary>
-    public IReadOnlyList<string> Ahead { get; init; } = [];
+    public IReadOnlyList<AheadLine> Ahead { get; init; } = [];
 
     public IReadOnlyList<UnsettledLine> NotOrderable { get; init; } = [];
 

@@ -52,9 +52,9 @@ internal static class ProposalTable
             terminal.Output.WriteLine($"Not ordered: {left.Sentence}");
         }
 
-        foreach (var sentence in report.Ahead)
+        foreach (var line in report.Ahead)
         {
-            terminal.Output.WriteLine(sentence);
+            terminal.Output.WriteLine(line);
         }
 
         if (report.NotOrderable.Count > 0)

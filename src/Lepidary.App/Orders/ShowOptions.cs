@@ -14,8 +14,9 @@ internal sealed record OptionRow(string Name, string Landed, int Pupae, string F
 /// <summary>A wish's chance on its worst day, with each of the orders.</summary>
 internal sealed record OptionWish(string Words, IReadOnlyList<double?> Chances);
 
-/// <summary>What a wish would cost raised.</summary>
-internal sealed record RaisedWish(string Words, int From, int To, string Dearer, string Sentence);
+/// <summary>What the last one of a wish costs, and the wish raised.</summary>
+/// <param name="Last">What one less would save; a dash where it changes nothing or saves nothing.</param>
+internal sealed record RaisedWish(string Words, string Last, int From, int To, string Dearer, string Sentence);
 
 internal sealed record OptionsView
 {
@@ -79,7 +80,7 @@ internal sealed class ShowOptions(ProposeFromBook propose, OptionsMemory memory,
             Orders = [Row("the proposal", "", plan, null), .. others?.Select(other => Row(other.Name, other.Sentence, other.Outcome.Plan!, Take(other.Outcome.Plan!))) ?? []],
             Wishes = [.. plan.Aims.Select(aim => new OptionWish(aim.Words, [.. plans.Select(one => Worst(one, aim.Aim))]))],
             Money = reckoning.Money?.Sentence ?? "",
-            Raised = [.. prices.Select(price => Raised(price, aims.Single(aim => aim.Id == price.Aim)))],
+            Raised = [.. prices.Select(price => Raised(price, reckoning.LastUnit(price.Aim), aims.Single(aim => aim.Id == price.Aim)))],
             StillReckoning = done ? "" : others is null ? "Other orders are still looked for." : $"{prices.Count} of {aims.Count} wishes are reckoned.",
             Back = back,
         };
@@ -102,8 +103,9 @@ internal sealed class ShowOptions(ProposeFromBook propose, OptionsMemory memory,
         difference,
         take);
 
-    private static RaisedWish Raised(WishPrice price, Aim aim) => new(
+    private static RaisedWish Raised(WishPrice price, WishPrice? last, Aim aim) => new(
         aim.Words,
+        last is { Dearer: < 0 } ? MoneyWords.Plain(-last.Dearer) : "–",
         price.From,
         price.To,
         price.Dearer.ToString("+0.00;\u22120.00;0.00", CultureInfo.InvariantCulture),

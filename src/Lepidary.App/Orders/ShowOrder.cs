@@ -2,6 +2,7 @@ using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Odds;
 using Lepidary.App.Pictures;
+using Lepidary.App.Weeks;
 using Lepidary.App.Words;
 using Lepidary.Book;
 using Lepidary.Planning;
@@ -59,7 +60,7 @@ internal sealed record OrderView
 
     public IReadOnlyList<string> LeftOut { get; init; } = [];
 
-    public IReadOnlyList<string> Ahead { get; init; } = [];
+    public IReadOnlyList<AheadLine> Ahead { get; init; } = [];
 
     public IReadOnlyList<SettledRow> Settled { get; init; } = [];
 
@@ -83,6 +84,9 @@ internal sealed record OrderView
 
     /// <summary>The page of other orders beside this one.</summary>
     public string Otherwise => "/order/otherwise" + (Rules.Count == 0 ? "" : "?" + string.Join('&', Rules.Select(rule => "line=" + Uri.EscapeDataString(rule))));
+
+    /// <summary>The page of the weeks after this order.</summary>
+    public string WeeksAhead => Otherwise.Replace("/order/otherwise", "/order/ahead", StringComparison.Ordinal);
 
     public bool CanWrite => New.Count > 0 && Problems.Count == 0;
 

@@ -11,6 +11,5 @@ internal static class WeeksWeb
         services.AddScoped<UsualOrders>();
         services.AddScoped<CompareOffers>();
         services.AddScoped<WeeksAhead>();
-        services.AddScoped<AheadWords>();
     }
 }

@@ -44,6 +44,7 @@ public sealed record NowOrLater(
     {
         ArgumentNullException.ThrowIfNull(problem);
         ArgumentNullException.ThrowIfNull(plan);
+        problem = Settlement.Of(problem);
         var model = ModelBuilder.Build(problem);
         var last = ModelBuilder.Build(problem with { LaterArrivals = [] });
         var pupae = Planner.PupaeOf(model, plan);

@@ -105,25 +105,29 @@ public static class PlanOptions
     {
         ArgumentNullException.ThrowIfNull(problem);
         ArgumentNullException.ThrowIfNull(proposal);
-        var prices = new List<WishPrice>();
-        if (proposal.Plan is not { } before)
-            return prices;
-        foreach (var aim in problem.Aims)
-        {
-            if (cancel.IsCancellationRequested)
-                break;
-            var number = aim is BreedingAim breeding ? breeding.Pairs : ((DayAim)aim).AtLeast;
-            if (Planner.Improve(Short(WithNumber(problem, aim.Id, number - 1)), before, cancel) is not { Plan: { } plan } outcome)
-                continue;
-            var saved = before.Total - plan.Total;
-            var what = number == 1 ? $"{aim.Words}: giving the wish up" : Invariant($"{aim.Words}: one less");
-            var sentence = Same(before, plan) ? $"{what} changes nothing in the order."
-                : saved > 0 ? Invariant($"{what} saves {saved:0.00} {problem.Currency}.")
-                : $"{what} saves nothing; the money goes to other wishes.";
-            prices.Add(new(aim.Id, number, number - 1, -saved, sentence, outcome));
-        }
+        return [.. problem.Aims.TakeWhile(_ => !cancel.IsCancellationRequested).Select(aim => LastUnitOf(problem, proposal, aim.Id, cancel)).OfType<WishPrice>()];
+    }
 
-        return prices;
+    /// <summary>What the last unit of one wish costs, as in <see cref="LastUnits"/>.</summary>
+    /// <param name="problem">The problem.</param>
+    /// <param name="proposal">Its outcome.</param>
+    /// <param name="aim">Id of the aim.</param>
+    /// <param name="cancel">Ends the search.</param>
+    /// <returns>The price, or null without a plan.</returns>
+    public static WishPrice? LastUnitOf(PlanProblem problem, PlanOutcome proposal, string aim, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(problem);
+        ArgumentNullException.ThrowIfNull(proposal);
+        var wish = problem.Aims.Single(a => a.Id == aim);
+        var number = wish is BreedingAim breeding ? breeding.Pairs : ((DayAim)wish).AtLeast;
+        if (proposal.Plan is not { } before || Planner.Improve(Short(WithNumber(problem, aim, number - 1)), before, cancel) is not { Plan: { } plan } outcome)
+            return null;
+        var saved = before.Total - plan.Total;
+        var what = number == 1 ? $"{wish.Words}: giving the wish up" : Invariant($"{wish.Words}: one less");
+        var sentence = Same(before, plan) ? $"{what} changes nothing in the order."
+            : saved > 0 ? Invariant($"{what} saves {saved:0.00} {problem.Currency}.")
+            : $"{what} saves nothing; the money goes to other wishes.";
+        return new(aim, number, number - 1, -saved, sentence, outcome);
     }
 
     /// <summary>What some more budget would bring; without a budget, what that much more than the proposal costs would.</summary>

@@ -14,6 +14,8 @@ public sealed class CommandsTests
 
         Assert.Equal(ExitCodes.BadCommandLine, said.Code);
         Assert.Contains("no-such-command", said.Error, StringComparison.Ordinal);
+        Assert.Contains("Usage:", said.Error, StringComparison.Ordinal);
+        Assert.Empty(said.Output);
     }
 
     [Fact]

@@ -21,6 +21,8 @@ public sealed class OptionsTests
         Assert.Equal("", view.GetProperty("stillReckoning").GetString());
         Assert.All(view.GetProperty("wishes").EnumerateArray(), wish => Assert.Equal(orders.Count, wish.GetProperty("chances").GetArrayLength()));
         Assert.All(view.GetProperty("raised").EnumerateArray(), wish => Assert.True(wish.GetProperty("to").GetInt32() > wish.GetProperty("from").GetInt32()));
+        Assert.All(view.GetProperty("raised").EnumerateArray(), wish => Assert.Matches(@"^(–|[0-9]+\.[0-9]{2})$", wish.GetProperty("last").GetString()));
+        Assert.Contains(view.GetProperty("raised").EnumerateArray(), wish => wish.GetProperty("last").GetString() != "–");
         Assert.Contains("more would bring", view.GetProperty("money").GetString(), StringComparison.Ordinal);
         var other = orders[1];
         var lines = new Uri(new Uri("http://here"), other.GetProperty("take").GetString()!).Query.TrimStart('?').Split('&').Select(part => Uri.UnescapeDataString(part["line=".Length..])).ToList();
@@ -42,7 +44,7 @@ public sealed class OptionsTests
         Assert.Contains("href=\"/order/otherwise\"", order, StringComparison.Ordinal);
         Assert.Contains("days-with", order, StringComparison.Ordinal);
         Assert.Contains("Side by side", page, StringComparison.Ordinal);
-        Assert.Contains("Each wish raised by a third", page, StringComparison.Ordinal);
+        Assert.Contains("each wish raised by a third", page, StringComparison.Ordinal);
         Assert.Contains("href=\"/order\"", page, StringComparison.Ordinal);
     }
 
