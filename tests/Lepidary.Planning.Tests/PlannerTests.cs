@@ -77,6 +77,44 @@ public class PlannerTests
     }
 
     [Fact]
+    public async Task Propose_sameSeedWhileTheMachineIsBusy_givesTheSameOrder()
+    {
+        // Without a limit of nodes: the search ends by its gap, and goes the same way however much else runs.
+        var problem = PlannedWeek.Public() with { Settings = PlannedWeek.Public().Settings with { Gap = 0.01, Seconds = 600 } };
+        var quiet = Propose(problem);
+        using var end = new CancellationTokenSource();
+        var busy = Enumerable.Range(0, 2).Select(_ => Task.Run(
+            () =>
+            {
+                while (!end.IsCancellationRequested)
+                    Thread.SpinWait(1000);
+            }, TestContext.Current.CancellationToken)).ToArray();
+        var loaded = Propose(problem);
+        await end.CancelAsync();
+        await Task.WhenAll(busy);
+        Assert.Equal(PlanStatus.Proven, quiet.Status);
+        Assert.Equal((quiet.Nodes, quiet.Objective, quiet.Bound, Lines(quiet)), (loaded.Nodes, loaded.Objective, loaded.Bound, Lines(loaded)));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void Propose_fewNodes_endsThereWithAnOrder(int nodes)
+    {
+        foreach (var problem in Enumerable.Range(1, 20).Select(seed => Tiny.Random(seed)).Append(PlannedWeek.Public()))
+        {
+            var outcome = Propose(problem with { Settings = problem.Settings with { Nodes = nodes, Gap = 0, Seconds = 600 } });
+            Assert.True(outcome.Nodes <= nodes);
+            if (outcome.Plan is not { } plan)
+                continue;
+            Assert.Empty(PlanChecker.Check(problem, plan));
+            Assert.True(outcome.Bound <= outcome.Objective + Same);
+            Assert.True(outcome.Status == PlanStatus.Proven || outcome.Nodes == nodes);
+        }
+    }
+
+    [Fact]
     public void Propose_noTime_keepsWhatThereIsAndSaysSo()
     {
         var problem = PlannedWeek.Public();
@@ -84,6 +122,17 @@ public class PlannerTests
         Assert.Equal(PlanStatus.TimeRanOut, outcome.Status);
         Assert.NotNull(outcome.Plan);
         Assert.Empty(PlanChecker.Check(problem, outcome.Plan));
+    }
+
+    [Fact]
+    public void Propose_anyWeek_hasAnOrderBeforeAnythingIsProven()
+    {
+        var told = new List<PlanProgress>();
+        var outcome = Planner.Propose(PlannedWeek.Public(), new Told(told.Add), TestContext.Current.CancellationToken);
+        var first = told.First(p => p.Plan.Lines.Count > 0);
+        Assert.True(double.IsNegativeInfinity(first.Bound));
+        // Most of what there is to gain over ordering nothing is in it already.
+        Assert.True(outcome.NothingOrdered - first.Objective > 0.8 * (outcome.NothingOrdered - outcome.Objective));
     }
 
     [Fact]

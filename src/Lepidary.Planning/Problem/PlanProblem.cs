@@ -77,15 +77,15 @@ public sealed record PlanSettings
     public double Seconds { get; init; } = 20;
 
     /// <summary>
-    /// Longest search in steps (nodes of the search tree), or null for no such limit. Unlike <see cref="Seconds"/> it stops
-    /// at the same place on every machine.
+    /// Longest search in steps (nodes of the search tree), or null for no such limit; 0 keeps to the order that the search begins from. Unlike
+    /// <see cref="Seconds"/> it stops at the same place on every machine.
     /// </summary>
     public int? Nodes { get; init; }
 
     /// <summary>Stop when the order is proven to be within this share of the best possible objective; 0 … 1.</summary>
     public double Gap { get; init; } = 0.001;
 
-    /// <summary>Seed of the search's own choices. One seed, one order.</summary>
+    /// <summary>Seed of the search's own choices. One seed, one order, on every machine, unless the clock or the keeper ends the search.</summary>
     public int Seed { get; init; } = 1;
 
     /// <summary>

@@ -38,12 +38,13 @@ internal sealed class BranchAndPrice : IDisposable
 {
     private const int FewListed = 300;
 
-    // Seconds after which a whole-numbered program is given up and its node is branched on instead.
-    private const double LongestProgram = 4;
+    // Nodes after which a whole-numbered program is given up and its node is branched on instead. Counted in nodes, not in seconds: one
+    // seed goes one way on every machine, however busy, until the clock or the keeper ends the search.
+    private const int LongestProgram = 200;
     private const int MostTried = 12;
     private const int MostExchanged = 300;
     private const int MostCombined = 5;
-    private const double LongestCombined = 2;
+    private const int LongestCombined = 20;
     private const double Small = 1e-6;
 
     // A limit is broken in earnest by more than this, in pupae or money; below it is rounding.
@@ -151,7 +152,7 @@ internal sealed class BranchAndPrice : IDisposable
 
     private bool Interrupted()
     {
-        if (cancel.IsCancellationRequested || (settings.Nodes is { } nodes && found.Nodes >= nodes))
+        if (cancel.IsCancellationRequested || found.Nodes >= settings.Nodes)
             return found.Stopped = true;
         return OutOfTime && (found.TimeRanOut = true);
     }
@@ -209,7 +210,15 @@ internal sealed class BranchAndPrice : IDisposable
 
         Offer(new(model, columns, breachPrice * 100));
         if (start is null)
+        {
+            Timed("first order", () =>
+            {
+                Greedy(columns);
+                return 0;
+            });
             return;
+        }
+
         foreach (var block in model.Blocks)
         {
             var wanted = block.Items.Select(i => i.Choices.LastOrDefault(c => c <= start[i.Index], i.Choices[0])).ToArray();
@@ -223,6 +232,27 @@ internal sealed class BranchAndPrice : IDisposable
         Offer(begun);
         local.Descend(begun);
         Offer(begun);
+    }
+
+    // Every block as it would be ordered alone, then cut back to the limits and filled up for the groups: a good order before the first
+    // linear program is solved, which may take long where much else runs.
+    private void Greedy(Column[] columns)
+    {
+        var (free, anywhere) = (new Prices(model), model.Items.Select(i => (0, i.Choices.Length - 1)).ToArray());
+        foreach (var block in model.Blocks)
+        {
+            if (OutOfTime || cancel.IsCancellationRequested)
+                return;
+            if (new Pricer(model, block, free, anywhere).Best(0) is not [var best, ..])
+                continue;
+            columns[block.Index] = local.ColumnOf(block, best.Pupae);
+            master.Add([(block, best.Pupae)]);
+        }
+
+        var order = new Order(model, columns, breachPrice * 100);
+        Offer(order);
+        local.Descend(order);
+        Offer(order);
     }
 
     private static int[] LeastAllowed(Block block)
@@ -393,10 +423,10 @@ internal sealed class BranchAndPrice : IDisposable
 
         if (columns.Count == best.Length)
             return;
-        var seconds = Math.Max(0.01, Math.Min(TimeLeft, LongestCombined));
+        var seconds = Math.Max(0.01, TimeLeft);
         var free = new Node { Bound = node.Bound, Switches = [], Ranges = anywhere };
         var (_, _, choice) = Timed("whole-numbered programs", () => master.SolveWhole(
-            free, [.. columns], settings.Gap / 4, seconds, settings.Nodes is null ? null : 20, double.PositiveInfinity, settings.Seed, best, cancel));
+            free, [.. columns], settings.Gap / 4, seconds, LongestCombined, double.PositiveInfinity, settings.Seed, best, cancel));
         OfferChoice(choice);
     }
 
@@ -629,9 +659,9 @@ internal sealed class BranchAndPrice : IDisposable
         var columns = listed.Select(l => local.ColumnOf(l.Block, l.Pupae)).ToList();
         while (true)
         {
-            var seconds = Math.Max(0.01, Math.Min(TimeLeft, LongestProgram));
+            var seconds = Math.Max(0.01, TimeLeft);
             var (end, bound, choice) = Timed("whole-numbered programs", () => master.SolveWhole(
-                node, columns, settings.Gap / 2, seconds, settings.Nodes is null ? null : 200, Cutoff, settings.Seed, null, cancel));
+                node, columns, settings.Gap / 2, seconds, LongestProgram, Cutoff, settings.Seed, null, cancel));
             OfferChoice(choice);
             var proven = Math.Min(bound, Cutoff);
             if (end is SolveEnd.Optimal or SolveEnd.Infeasible)

@@ -129,6 +129,9 @@ internal sealed unsafe class LinearProgram : IDisposable
         fixed (int* starts = lines.Starts, index = lines.Index)
             Ok(HighsLibrary.AddCols(highs, lines.Count, cost, lower, upper, lines.Index.Length, starts, index, value));
         ColumnCount += lines.Count;
+        // What was never solved has values too, all 0.
+        Grow(ref columns, ColumnCount);
+        Grow(ref columnDuals, ColumnCount);
     }
 
     /// <summary>Adds rows; their entries name columns.</summary>
@@ -140,6 +143,8 @@ internal sealed unsafe class LinearProgram : IDisposable
         fixed (int* starts = lines.Starts, index = lines.Index)
             Ok(HighsLibrary.AddRows(highs, lines.Count, lower, upper, lines.Index.Length, starts, index, value));
         RowCount += lines.Count;
+        Grow(ref rows, RowCount);
+        Grow(ref rowDuals, RowCount);
     }
 
     /// <summary>Changes the bounds of a column.</summary>
