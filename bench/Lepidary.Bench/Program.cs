@@ -8,6 +8,7 @@ using Lepidary.Bench.Seasons;
 
 return args switch
 {
+    ["planning", "error", .. var rest] => ErrorBench.Run(rest),
     ["planning", "peers", .. var rest] => PeerBench.Run(rest),
     ["planning", .. var rest] => PlanningBench.Run(rest),
     ["book", .. var rest] => await BookBench.RunAsync(rest),
@@ -24,7 +25,8 @@ return args switch
 static int Usage()
 {
     Console.Error.WriteLine("usage: bench planning [a|b|b-sure|c] [SEEDS] [SECONDS] [FIRST] [GAP]");
-    Console.Error.WriteLine("       bench planning peers [a|b] [SEEDS] [SECONDS]");
+    Console.Error.WriteLine("       bench planning peers [a|b|c] [SEEDS] [SECONDS] [FIRST]");
+    Console.Error.WriteLine("       bench planning error [a|b|b-sure|c] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");
     Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");

@@ -21,8 +21,9 @@ internal static class Generator
     /// <param name="Groups">Wishes for a tag.</param>
     /// <param name="Days">Days that count.</param>
     /// <param name="Horizon">Days of the plan.</param>
+    /// <param name="Ahead">Weeks of later lists that are foretold; 0 plans as if there were none.</param>
     /// <param name="Spread">True when lots differ and rates are uncertain.</param>
-    internal sealed record Size(string Name, int Suppliers, int Lines, int Species, int Wanted, int Groups, int Days, int Horizon, bool Spread = false);
+    internal sealed record Size(string Name, int Suppliers, int Lines, int Species, int Wanted, int Groups, int Days, int Horizon, bool Spread = false, int Ahead = 0);
 
     /// <summary>Hobby: 2 lists of 40 lines, 10 species wanted, 7 days.</summary>
     public static Size A { get; } = new("a", 2, 40, 60, 10, 2, 7, 21);
@@ -33,8 +34,8 @@ internal static class Generator
     /// <summary>The public house with lots that differ, rates that are uncertain, and wishes that want sureness: what a real week looks like.</summary>
     public static Size BSure { get; } = B with { Name = "b-sure", Spread = true };
 
-    /// <summary>Large: 6 lists of 150 lines, 150 species wanted, 10 groups, 36 open days of six weeks.</summary>
-    public static Size C { get; } = new("c", 6, 150, 220, 150, 10, 36, 42);
+    /// <summary>Large: 6 lists of 150 lines, 150 species wanted, 10 groups, 36 open days of six weeks, four weeks of later lists foretold.</summary>
+    public static Size C { get; } = new("c", 6, 150, 220, 150, 10, 36, 42, Ahead: 4);
 
     private static readonly DateOnly Monday = new(2026, 11, 30);
 
@@ -138,6 +139,9 @@ internal static class Generator
         aims.Add(new DisplayAim { Id = "total", Words = string.Create(CultureInfo.InvariantCulture, $"{all} in all"), Of = AimOf.All, AtLeast = all, Sure = Sure() });
         aims.Add(new VarietyAim { Id = "variety", Words = "species", Of = AimOf.All, AtLeast = Math.Max(2, size.Wanted * 2 / 3), Sure = Sure(), Importance = 2 });
         var goods = byName.Sum(a => a.AtLeast * 1.8 * price[taxa.FindIndex(t => t.Name == a.Of.Name)]);
+        var (budget, places) = (Money(goods * Between(0.7, 1.4)), Pick<int?>(null, (int)(goods / 3.5)));
+        if (size.Ahead > 0)
+            taxa = [.. taxa.Select((t, k) => t with { Later = new(Between(0.1, 0.9), Money(price[k] * Between(1.1, 1.5))) })];
         return new()
         {
             OrderDay = Monday,
@@ -148,8 +152,9 @@ internal static class Generator
             Offers = offers,
             Taxa = taxa,
             Aims = aims,
-            Budget = Money(goods * Between(0.7, 1.4)),
-            CagePlaces = Pick<int?>(null, (int)(goods / 3.5)),
+            Budget = budget,
+            CagePlaces = places,
+            LaterArrivals = [.. Enumerable.Range(1, size.Ahead).Select(week => Monday.AddDays((7 * week) + 2))],
             Settings = new() { WorthOfOneShort = size.Suppliers == 2 ? 2 : 0.7m, Seconds = 60 },
         };
     }
