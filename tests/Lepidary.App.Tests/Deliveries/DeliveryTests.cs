@@ -308,7 +308,7 @@ public sealed class DeliveryTests
         var mail = await MimeKit.MimeMessage.LoadAsync(await browser.GetStreamAsync(new Uri($"/deliveries/{id}/claim.eml", UriKind.Relative), TestContext.Current.CancellationToken), TestContext.Current.CancellationToken);
 
         Assert.Contains("data-name=\"Dead\">4</td>", page, StringComparison.Ordinal);
-        Assert.Contains("Morpho helenor: from the top layer down: alive 12+8, dead 0+4.", page, StringComparison.Ordinal);
+        Assert.Contains("<i lang=\"la\" class=\"latin\">Morpho helenor</i>: from the top layer down: alive 12+8, dead 0+4.", page, StringComparison.Ordinal);
         Assert.Contains($"<img src=\"/photos/{photo.Id}\" alt=\"the lower layer\"", page, StringComparison.Ordinal);
         Assert.Equal("claims@quillfeather.example", Assert.Single(mail.To.Mailboxes).Address);
         Assert.Empty(mail.From);
