@@ -19,6 +19,9 @@ public static class CorpusFolder
     /// <summary>The lists that were kept back while the readers were written.</summary>
     public static string HeldOut => Path.Combine(AppContext.BaseDirectory, "Files", "heldout");
 
+    /// <summary>The lists of another hand that were kept back after those had been looked at.</summary>
+    public static string HeldOutSecond => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-second");
+
     /// <summary>Every folder with a truth file, in the order of their names.</summary>
     public static IReadOnlyList<CorpusEntry> Read(string folder) =>
     [
