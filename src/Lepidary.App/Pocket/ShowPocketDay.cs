@@ -32,6 +32,9 @@ internal sealed record PocketLot
 
     public bool Overdue { get; init; }
 
+    /// <summary>True where the last count, of today or the two days before, noted that some have coloured up.</summary>
+    public bool ColouredUp { get; init; }
+
     public string? Mark { get; init; }
 
     /// <summary>What was counted today by anybody, in words; null where nobody has.</summary>
@@ -46,6 +49,9 @@ internal sealed record PocketLot
 
 /// <summary>What a lot should do on a day.</summary>
 internal sealed record PocketExpected(int Likely, string Words);
+
+/// <summary>Into how many sections a path was divided when it was last walked.</summary>
+internal sealed record PocketPath(string Path, int Sections);
 
 /// <summary>All that a phone needs for a week without a signal.</summary>
 internal sealed record PocketDay
@@ -81,6 +87,9 @@ internal sealed record PocketDay
 
     public required IReadOnlyList<string> Paths { get; init; }
 
+    /// <summary>The paths that have sections.</summary>
+    public required IReadOnlyList<PocketPath> Sections { get; init; }
+
     public required IReadOnlyList<string> Hygiene { get; init; }
 
     /// <summary>What does not add up and is not settled.</summary>
@@ -93,6 +102,12 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
     /// <summary>Today and a week and a day more.</summary>
     private const int Days = 9;
 
+    /// <summary>What a count's note begins with where some have coloured up: those come out within days.</summary>
+    private const string ColouredUpNote = "coloured up";
+
+    /// <summary>Days for which a lot that has coloured up is one to look at first.</summary>
+    private const int ColouredUpDays = 2;
+
     /// <param name="who">Who is at this browser, as far as is known.</param>
     /// <param name="cancellation">Stops reading.</param>
     /// <returns>Null where the book has no house yet.</returns>
@@ -104,6 +119,9 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
         }
 
         var view = await round.Show(Days, cancellation);
+        var colouredUp = await ColouredUp(cancellation);
+        var walks = await book.Standing<Walk>(day.HouseId).OrderBy(walk => walk.Path).ThenByDescending(walk => walk.OnDay).ThenByDescending(walk => walk.Start)
+            .Select(walk => new { walk.Path, walk.Sections }).ToListAsync(cancellation);
         return new()
         {
             HouseId = day.HouseId,
@@ -124,6 +142,7 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
                 Now = lot.HangingNow,
                 ToRelease = lot.ToRelease,
                 Overdue = lot.Overdue,
+                ColouredUp = colouredUp.Contains(lot.Id),
                 Mark = lot.Mark,
                 CountedToday = lot.CountedToday,
                 Ahead = [.. lot.Ahead.Select(expected => new PocketExpected(expected.Likely, expected.Words))],
@@ -133,9 +152,18 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
             Climate = await places.All(cancellation),
             Flying = await flying.Read(cancellation),
             Taxa = [.. TaxonTable.Shipped.All.Select(taxon => taxon.Name).Order(StringComparer.Ordinal)],
-            Paths = await book.Standing<Walk>(day.HouseId).Select(walk => walk.Path).Distinct().OrderBy(path => path).ToListAsync(cancellation),
+            Paths = [.. walks.Select(walk => walk.Path).Distinct()],
+            Sections = [.. walks.DistinctBy(walk => walk.Path).Where(walk => walk.Sections > 1).Select(walk => new PocketPath(walk.Path, walk.Sections!.Value))],
             Hygiene = Hygiene.Steps,
             Discrepancies = view.Discrepancies,
         };
+    }
+
+    private async Task<HashSet<Guid>> ColouredUp(CancellationToken cancellation)
+    {
+        var since = day.Today.AddDays(-ColouredUpDays);
+        var entries = await book.Standing<Entry>(day.HouseId).Where(entry => entry.OnDay >= since && entry.OnDay <= day.Today)
+            .OrderByDescending(entry => entry.OnDay).ThenByDescending(entry => entry.Arrival).Select(entry => new { entry.LotId, entry.Note }).ToListAsync(cancellation);
+        return [.. entries.DistinctBy(entry => entry.LotId).Where(entry => entry.Note?.StartsWith(ColouredUpNote, StringComparison.Ordinal) == true).Select(entry => entry.LotId)];
     }
 }

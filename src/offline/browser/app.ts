@@ -1,7 +1,8 @@
 import { climateScreen, deadScreen, releaseScreen, walkScreen } from "./flying.js";
-import { el, put } from "./paper.js";
+import { el, latin, put } from "./paper.js";
 import { Pocket } from "./pocket.js";
-import { button, hygieneScreen, lotScreen, outboxScreen, roundScreen, settingsScreen, summaryScreen, type Screen, type Turning } from "./screens.js";
+import { mendScreen, outboxScreen } from "./outboxScreens.js";
+import { button, hygieneScreen, lotScreen, roundScreen, settingsScreen, summaryScreen, type Screen, type Turning } from "./screens.js";
 
 const main = document.getElementById("page")!;
 const foot = document.getElementById("thumb")!;
@@ -11,6 +12,10 @@ const newer = document.getElementById("newer")!;
 const contents = document.getElementById("contents")!;
 
 const turning: Turning = {
+  onward: screen => {
+    settle();
+    turning.go(screen);
+  },
   go: screen => {
     if (location.hash === `#${screen}`) {
       draw(true);
@@ -64,8 +69,9 @@ function tell(): void {
     if (pocket.notKept !== null) {
       said.append(el("p", { class: "notice trouble" }, pocket.notKept));
     } else if (pocket.done !== null) {
-      const { words, rows, back } = pocket.done;
-      said.append(el("p", { class: "kept" }, el("span", {}, `${words}. Kept on this phone.`), rows.length === 0 ? "" : button("Undo", () => void pocket.takeBack(rows, `${words}: taken back`).then(good => good && turning.go(back)), "quiet")));
+      const { rows, back, ...done } = pocket.done;
+      said.append(el("p", { class: "kept" }, el("span", {}, done.taxon === undefined ? "" : [latin(done.taxon), ": "], `${done.words}. Kept on this phone.`),
+        rows.length === 0 ? "" : button("Undo", () => void pocket.takeBack(rows, { ...done, words: `${done.words}: taken back` }).then(good => good && turning.go(back)), "quiet")));
     }
   }
 
@@ -98,9 +104,22 @@ function screen(): Screen {
     case "walk": return walkScreen(pocket, turning);
     case "climate": return climateScreen(pocket, turning);
     case "outbox": return outboxScreen(pocket, turning);
+    case "mend": return mendScreen(pocket, turning, what ?? "");
     case "phone": return settingsScreen(pocket, turning);
     default: return roundScreen(pocket, turning);
   }
+}
+
+/**
+ * How long the buttons under the thumb do nothing after a count was written, milliseconds: a wet screen tells one tap as two, and the
+ * second would write down the next lot unseen.
+ */
+const bounce = 250;
+
+/** Lets the thumb's buttons settle: the style lays a pane over them. A keyboard and a reader do not bounce and are not kept waiting. */
+function settle(): void {
+  document.body.dataset["settling"] = "yes";
+  window.setTimeout(() => delete document.body.dataset["settling"], bounce);
 }
 
 /** Draws the screen that the address names. */

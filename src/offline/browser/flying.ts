@@ -1,5 +1,6 @@
 import { placeOf, type Draft } from "../core/facts.js";
 import { dryingWords } from "../core/round.js";
+import { outsidePollard, Tally } from "../core/walk.js";
 import { el, latin, Stepper, type Ink } from "./paper.js";
 import type { Pocket } from "./pocket.js";
 import { button, placeChoice, placeWords, turn, type Screen, type Turning } from "./screens.js";
@@ -46,7 +47,7 @@ export function releaseScreen(pocket: Pocket, turning: Turning, lotId: string | 
         if (drafts.length === 0) {
           total.textContent = "Nobody: males, females or not told above 0.";
         } else {
-          void pocket.write(drafts, { words: `${lot.taxon}: ${unsexed + male + female} released${died > 0 ? `, ${died} died in the cage` : ""}`, back: `release/${lot.id}` }).then(kept => kept && turning.go("release"));
+          void pocket.write(drafts, { taxon: lot.taxon, words: `${unsexed + male + female} released${died > 0 ? `, ${died} died in the cage` : ""}`, back: `release/${lot.id}` }).then(kept => kept && turning.go("release"));
         }
       }, "big"),
       turn("Others", "release"),
@@ -55,43 +56,41 @@ export function releaseScreen(pocket: Pocket, turning: Turning, lotId: string | 
 }
 
 /** Species to tap, the commonest first, and any other by its name. Every tap is kept at once. */
-function speciesTaps(pocket: Pocket, draftName: string, extra: () => Record<string, string>): { element: Ink; counts: Map<string, number>; restored: Promise<Record<string, string> | undefined> } {
-  const counts = new Map<string, number>();
+function speciesTaps(pocket: Pocket, draftName: string, extra: () => Record<string, string>, section: () => number = () => 1): { element: Ink; tally: Tally; show: () => void; restored: Promise<Record<string, string> | undefined> } {
+  const tally = new Tally();
   const list = el("ul", { class: "taps" });
-  const keep = (): void => void pocket.store.keepDraft(draftName, { ...extra(), counts: JSON.stringify([...counts]) });
-  const show = (taxon: string, about: number | undefined): void => {
-    const number = el("b", {}, counts.get(taxon) ?? 0);
-    const set = (by: number): void => {
-      counts.set(taxon, Math.max(0, (counts.get(taxon) ?? 0) + by));
-      number.textContent = String(counts.get(taxon));
+  const numbers = new Map<string, HTMLElement>();
+  const keep = (): void => void pocket.store.keepDraft(draftName, { ...extra(), counts: tally.text() });
+  const show = (): void => numbers.forEach((number, taxon) => number.textContent = String(tally.of(section(), taxon)));
+  const offer = (taxon: string, about: number | undefined): void => {
+    const number = el("b", {}, 0);
+    const add = (by: number): void => {
+      tally.add(section(), taxon, by);
+      number.textContent = String(tally.of(section(), taxon));
       keep();
     };
+    numbers.set(taxon, number);
     list.append(el("li", { "data-taxon": taxon },
-      el("button", { type: "button", class: "less", "aria-label": `${taxon}: one less`, onclick: () => set(-1) }, "−"),
-      el("button", { type: "button", class: "tap", onclick: () => set(1) }, latin(taxon), about === undefined ? null : el("span", { class: "soft" }, ` about ${about} fly`), " ", number, el("span", { class: "unseen" }, " counted; one more"))));
+      el("button", { type: "button", class: "less", "aria-label": `${taxon}: one less`, onclick: () => add(-1) }, "−"),
+      el("button", { type: "button", class: "tap", onclick: () => add(1) }, latin(taxon), about === undefined ? null : el("span", { class: "soft" }, ` about ${about} fly`), " ", number, el("span", { class: "unseen" }, " counted; one more"))));
   };
-  pocket.day!.flying.forEach(flyer => show(flyer.taxon, flyer.about));
+  pocket.day!.flying.forEach(flyer => offer(flyer.taxon, flyer.about));
   const other = el("input", { id: "other", type: "text", list: "taxa", autocomplete: "off" });
-  const add = (taxon: string): void => {
-    if (taxon !== "" && !pocket.day!.flying.some(flyer => flyer.taxon === taxon) && list.querySelector(`[data-taxon="${CSS.escape(taxon)}"]`) === null) {
-      show(taxon, undefined);
+  const offerAlso = (taxon: string): void => {
+    if (taxon !== "" && !numbers.has(taxon)) {
+      offer(taxon, undefined);
     }
   };
   const wrong = el("span", { class: "wrong", role: "status" });
   const restored = pocket.store.draft(draftName).then(kept => {
-    for (const [taxon, count] of JSON.parse(kept?.["counts"] ?? "[]") as [string, number][]) {
-      counts.set(taxon, count);
-      add(taxon);
-      const number = list.querySelector(`[data-taxon="${CSS.escape(taxon)}"] b`);
-      if (number !== null) {
-        number.textContent = String(count);
-      }
-    }
-
+    tally.take(kept?.["counts"]);
+    tally.all().forEach(count => offerAlso(count.taxon));
+    show();
     return kept;
   });
   return {
-    counts,
+    tally,
+    show,
     restored,
     element: [
       list,
@@ -100,7 +99,7 @@ function speciesTaps(pocket: Pocket, draftName: string, extra: () => Record<stri
           const taxon = pocket.day!.taxa.find(known => known.toLowerCase() === other.value.trim().toLowerCase());
           wrong.textContent = taxon === undefined ? " Not a species of the table: choose one that is offered." : "";
           if (taxon !== undefined) {
-            add(taxon);
+            offerAlso(taxon);
             other.value = "";
           }
         }, "quiet"), wrong),
@@ -119,7 +118,7 @@ export function deadScreen(pocket: Pocket, turning: Turning): Screen {
     inside: [areas.length > 1 ? where.element : null, taps.element, wrong],
     thumb: [button("Write it down", () => {
       const stamp = pocket.stamp();
-      const drafts = [...taps.counts].filter(([, count]) => count > 0).map(([taxon, count]): Draft => ({ ...stamp, kind: "found-dead", id: pocket.newKey(), taxon, count, ...placeOf(where.chosen()) }));
+      const drafts = taps.tally.all().filter(({ count }) => count > 0).map(({ taxon, count }): Draft => ({ ...stamp, kind: "found-dead", id: pocket.newKey(), taxon, count, ...placeOf(where.chosen()) }));
       if (drafts.length === 0) {
         wrong.textContent = "Nobody yet: tap a species.";
       } else {
@@ -133,53 +132,117 @@ export function deadScreen(pocket: Pocket, turning: Turning): Screen {
   };
 }
 
+/** The most sections that a path may have. */
+const mostSections = 15;
+
 export function walkScreen(pocket: Pocket, turning: Turning): Screen {
-  const areas = pocket.day!.release.filter(place => !place.isCage);
+  const day = pocket.day!;
+  const areas = day.release.filter(place => !place.isCage);
   const where = placeChoice("area", "Area", areas);
-  const path = el("input", { id: "path", type: "text", maxlength: 80, list: "paths", autocomplete: "off", value: pocket.day!.paths[0] ?? "The path" });
-  const weather = el("input", { id: "weather", type: "text", maxlength: 120, autocomplete: "off", placeholder: "sun, lamps on" });
+  const few = (id: string, value: string | number = ""): HTMLInputElement => el("input", { id, type: "text", inputmode: "decimal", autocomplete: "off", class: "few", value, onchange: () => changed() });
+  const path = el("input", { id: "path", type: "text", maxlength: 80, list: "paths", autocomplete: "off", value: day.paths[0] ?? "The path", onchange: () => {
+    sections.value = String(day.sections?.find(known => known.path === path.value.trim())?.sections ?? 1);
+    changed();
+  } });
+  const sections = few("sections", day.sections?.find(known => known.path === path.value)?.sections ?? 1);
+  const [warmth, sun, wind] = [few("temperature"), few("sun"), few("wind")];
+  const weather = el("input", { id: "weather", type: "text", maxlength: 120, autocomplete: "off", placeholder: "sun, lamps on", onchange: () => changed() });
   let begun = Date.now();
+  let section = 1;
   const began = el("b", {}, pocket.timeOf(begun));
-  const taps = speciesTaps(pocket, "walk", () => ({ begun: String(begun), path: path.value, weather: weather.value }));
+  const here = el("b", { id: "section", role: "status" });
+  const outside = el("p", { class: "soft", role: "status" });
+  const wrong = el("p", { class: "field wrong", role: "status" });
+  const typed = (): Record<string, string> => ({ begun: String(begun), section: String(section), path: path.value, sections: sections.value, temperature: warmth.value, sun: sun.value, wind: wind.value, weather: weather.value });
+  const taps = speciesTaps(pocket, "walk", typed, () => section);
+  const read = (input: HTMLInputElement): number | undefined => input.value.trim() === "" ? undefined : Number(input.value.trim().replace(",", "."));
+  const manySections = (): number => Math.min(mostSections, Math.max(1, Math.floor(read(sections) ?? 1) || 1));
+  const changed = (): void => {
+    taps.show();
+    void pocket.store.keepDraft("walk", { ...typed(), counts: taps.tally.text() });
+    show();
+  };
+  const turnTo = (to: number): void => {
+    section = Math.min(manySections(), Math.max(1, to));
+    changed();
+    window.scrollTo(0, 0);
+  };
+  const back = button("Back", () => turnTo(section - 1), "quiet");
+  const end = button("End the walk", () => finish(), "big");
+  const next = button("", () => turnTo(section + 1), "big");
+  const show = (): void => {
+    const many = manySections();
+    section = Math.min(section, many);
+    here.textContent = many === 1 ? "" : `Section ${section} of ${many}. `;
+    next.hidden = section >= many;
+    next.textContent = `Section ${section + 1}`;
+    back.hidden = section === 1;
+    end.className = section >= many ? "big" : "quiet";
+    began.textContent = pocket.timeOf(begun);
+    const words = outsidePollard(pocket.timeOf(begun), { temperature: read(warmth), sun: read(sun), wind: read(wind) });
+    outside.textContent = words.length === 0 ? "" : `Outside the conditions of the count in the open: ${words.join(", ")}. It counts all the same; compare it with walks like it.`;
+  };
   void taps.restored.then(kept => {
     if (kept !== undefined) {
       begun = Number(kept["begun"]);
-      began.textContent = pocket.timeOf(begun);
-      [path.value, weather.value] = [kept["path"] ?? path.value, kept["weather"] ?? ""];
+      section = Number(kept["section"] ?? 1);
+      [path.value, weather.value, warmth.value, sun.value, wind.value] = [kept["path"] ?? path.value, kept["weather"] ?? "", kept["temperature"] ?? "", kept["sun"] ?? "", kept["wind"] ?? ""];
+      sections.value = kept["sections"] ?? sections.value;
     }
+
+    taps.show();
+    show();
   });
-  const wrong = el("p", { class: "field wrong", role: "status" });
+  const finish = (): void => {
+    const [temperatureC, sunPercent, beaufort] = [read(warmth), read(sun), read(wind)];
+    const good = (value: number | undefined, from: number, to: number, whole: boolean): boolean => value === undefined || (value >= from && value <= to && (!whole || Number.isInteger(value)));
+    if (path.value.trim() === "") {
+      wrong.textContent = "The path has no name yet.";
+      return;
+    }
+
+    if (!good(temperatureC, -50, 80, false) || !good(sunPercent, 0, 100, true) || !good(beaufort, 0, 12, true)) {
+      wrong.textContent = "Degrees from -50 to 80, percent of sun from 0 to 100, wind from 0 to 12.";
+      return;
+    }
+
+    const many = manySections();
+    const counts = taps.tally.all().filter(count => count.section <= many || count.count > 0).map(count => ({ id: pocket.newKey(), taxon: count.taxon, count: count.count, ...(many === 1 ? {} : { section: Math.min(many, count.section) }) }));
+    const minutes = Math.min(600, Math.max(1, Math.round((Date.now() - begun) / 60_000)));
+    const sky = weather.value.trim();
+    const walk: Draft = {
+      ...pocket.stamp(), kind: "walk", id: pocket.newKey(), path: path.value.trim(), ...placeOf(where.chosen()), start: `${pocket.timeOf(begun)}:00`, minutes,
+      ...(sky === "" ? {} : { weather: sky }), ...(temperatureC === undefined ? {} : { temperatureC }), ...(sunPercent === undefined ? {} : { sunPercent }), ...(beaufort === undefined ? {} : { beaufort }),
+      ...(many === 1 ? {} : { sections: many }), counts,
+    };
+    void pocket.write([walk], { words: `Walk: ${taps.tally.total} seen in ${minutes} min`, back: "walk" }).then(kept => {
+      if (kept) {
+        void pocket.store.keepDraft("walk", null).then(() => turning.go("round"));
+      }
+    });
+  };
+  show();
   return {
     title: "Walk",
     heading: "What flies along the path?",
     inside: [
-      el("p", {}, "The same path at the same pace. Count what flies or sits within 2.5 m to either side and 5 m ahead, each animal once."),
+      el("p", {}, here, "The same path at the same pace. Count what flies or sits within 2.5 m to either side and 5 m ahead, each animal once."),
+      taps.element,
       el("p", {}, "Began at ", began, ". ", button("Begin now", () => {
         begun = Date.now();
-        began.textContent = pocket.timeOf(begun);
+        changed();
       }, "quiet")),
-      el("p", { class: "field" }, el("label", { for: "path" }, "Path"), path, el("datalist", { id: "paths" }, pocket.day!.paths.map(known => el("option", { value: known })))),
+      el("p", { class: "field" }, el("label", { for: "path" }, "Path"), path, el("datalist", { id: "paths" }, day.paths.map(known => el("option", { value: known })))),
+      el("p", { class: "field" }, el("label", { for: "sections" }, "Sections of the path"), sections),
       areas.length > 1 ? where.element : null,
-      taps.element,
       el("p", { class: "field" }, el("label", { for: "weather" }, "Weather"), weather),
+      el("p", { class: "field" }, el("label", { for: "temperature" }, "Temperature, °C"), warmth),
+      el("p", { class: "field" }, el("label", { for: "sun" }, "Sun, % of the walk"), sun),
+      el("p", { class: "field" }, el("label", { for: "wind" }, "Wind, Beaufort"), wind),
+      outside,
       wrong,
     ],
-    thumb: [button("End the walk", () => {
-      if (path.value.trim() === "") {
-        wrong.textContent = "The path has no name yet.";
-        return;
-      }
-
-      const counts = [...taps.counts].map(([taxon, count]) => ({ id: pocket.newKey(), taxon, count }));
-      const minutes = Math.min(600, Math.max(1, Math.round((Date.now() - begun) / 60_000)));
-      const sky = weather.value.trim();
-      const walk: Draft = { ...pocket.stamp(), kind: "walk", id: pocket.newKey(), path: path.value.trim(), ...placeOf(where.chosen()), start: `${pocket.timeOf(begun)}:00`, minutes, ...(sky === "" ? {} : { weather: sky }), counts };
-      void pocket.write([walk], { words: `Walk: ${counts.reduce((sum, count) => sum + count.count, 0)} seen in ${minutes} min`, back: "walk" }).then(kept => {
-        if (kept) {
-          void pocket.store.keepDraft("walk", null).then(() => turning.go("round"));
-        }
-      });
-    }, "big"), turn("Round", "round")],
+    thumb: [next, end, back, turn("Round", "round")],
   };
 }
 

@@ -1,5 +1,5 @@
 import { clockWords, dayWords, houseDay, houseTime } from "../core/clock.js";
-import { entryDrafts, releaseKey, voidingDraft, type Counts, type Draft, type Place, type Stamp } from "../core/facts.js";
+import { entryDrafts, releaseKey, voidingDraft, type Counts, type Draft, type Fact, type Place, type Stamp } from "../core/facts.js";
 import { Keys } from "../core/ids.js";
 import { outboxWords, patience, troubleWords, type Row, type Trouble } from "../core/outbox.js";
 import { inOrder, nextLot, roundOf, type Day, type Lot, type LotToday } from "../core/round.js";
@@ -13,6 +13,8 @@ export async function sha1(bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array> 
 
 /** What was done last, so that it can be undone. */
 export interface Done {
+  /** The species that it is about, where it is one. */
+  readonly taxon?: string;
   readonly words: string;
   /** Rows to take back. */
   readonly rows: readonly string[];
@@ -35,7 +37,7 @@ export class Pocket {
   contact: Contact | null = null;
   settings: Settings = { who: "", urgentFirst: false, thumb: "right", light: "auto" };
   rows: Row[] = [];
-  photosWaiting = 0;
+  photos: PhotoBytes[] = [];
   /** Whether the browser promised to keep what is here; null where it was not asked yet. */
   persisted: boolean | null = null;
   skipped = new Set<string>();
@@ -55,7 +57,7 @@ export class Pocket {
     this.contact = await this.store.kept("contact") ?? null;
     this.settings = await this.store.kept("settings") ?? this.settings;
     this.persisted = await this.store.kept("persisted") ?? null;
-    this.photosWaiting = (await this.store.photos()).length;
+    this.photos = await this.store.photos();
     const skipped = await this.store.kept("skipped");
     this.skipped = new Set(skipped !== undefined && this.day !== null && skipped.onDay === this.today ? skipped.lots : []);
   }
@@ -81,6 +83,18 @@ export class Pocket {
     return this.rows.filter(row => row.state === "refused");
   }
 
+  get thrownAway(): Row[] {
+    return this.rows.filter(row => row.state === "thrown away");
+  }
+
+  get photosWaiting(): number {
+    return this.photos.filter(photo => photo.problems === undefined).length;
+  }
+
+  get photosRefused(): PhotoBytes[] {
+    return this.photos.filter(photo => photo.problems !== undefined);
+  }
+
   get trouble(): Trouble {
     return this.contact?.trouble ?? "none";
   }
@@ -88,7 +102,7 @@ export class Pocket {
   /** The line about the outbox. */
   get line(): string {
     const last = this.contact?.lastSent ?? null;
-    return outboxWords(this.waiting.length + this.photosWaiting, this.refused.length, last === null || this.contact === null ? null : houseTime(last, this.contact), this.trouble);
+    return outboxWords(this.waiting.length + this.photosWaiting, this.refused.length + this.photosRefused.length, last === null || this.contact === null ? null : houseTime(last, this.contact), this.trouble);
   }
 
   get troubleLine(): string | null {
@@ -125,7 +139,10 @@ export class Pocket {
     try {
       const written = await this.store.write(drafts, Date.now(), photo);
       this.rows.push(...written);
-      this.photosWaiting += photo === undefined ? 0 : 1;
+      if (photo !== undefined) {
+        this.photos.push(photo);
+      }
+
       this.done = done === null ? null : { ...done, rows: drafts.map(draft => draft.id) };
       this.notKept = null;
     } catch (wrong) {
@@ -142,11 +159,11 @@ export class Pocket {
 
   /** Writes a count on a lot. */
   async count(lot: Lot, counts: Counts, note: string, released: boolean, to: Place | undefined, words: string): Promise<boolean> {
-    return this.write(await entryDrafts(this.stamp(), this.newKey(), lot, counts, note, to, released, sha1), { words, back: `lot/${lot.id}` });
+    return this.write(await entryDrafts(this.stamp(), this.newKey(), lot, counts, note, to, released, sha1), { taxon: lot.taxon, words, back: `lot/${lot.id}` });
   }
 
   /** Takes rows back. */
-  async takeBack(ids: readonly string[], words: string): Promise<boolean> {
+  async takeBack(ids: readonly string[], done: Omit<Done, "rows" | "back">): Promise<boolean> {
     const there = new Set(this.rows.map(row => row.fact.id));
     const all = new Set<string>();
     for (const id of ids) {
@@ -160,18 +177,45 @@ export class Pocket {
     const stamp = this.stamp();
     const good = await this.write([...all].map(id => voidingDraft(stamp, this.newKey(), id)), null);
     if (good) {
-      this.done = { words, rows: [], back: "" };
+      this.done = { ...done, rows: [], back: "" };
     }
 
     return good;
   }
 
-  /** Writes a refused row for today, under the same key: the server never wrote it. */
-  async mendDay(row: Row): Promise<void> {
+  /** Sends a refused row again as it was mended. */
+  async mend(row: Row, fact: Fact): Promise<void> {
     const { problems: _problems, ...rest } = row;
-    await this.store.replace([{ ...rest, state: "waiting", fact: { ...row.fact, onDay: this.today } }]);
-    await this.read();
+    await this.change([{ ...rest, state: "waiting", fact }]);
     this.sendSoon();
+  }
+
+  /** Throws a refused row away. It stays on the phone as long as what was sent, and can be put back. */
+  async throwAway(row: Row): Promise<void> {
+    await this.change([{ ...row, state: "thrown away", at: Date.now() }]);
+  }
+
+  async putBack(row: Row): Promise<void> {
+    await this.change([{ ...row, state: "refused" }]);
+  }
+
+  private async change(rows: readonly Row[]): Promise<void> {
+    await this.store.replace(rows);
+    await this.read();
+    this.others.postMessage("rows");
+    this.told();
+  }
+
+  /** Sends a refused photo once more. */
+  async sendPhotoAgain(photo: PhotoBytes): Promise<void> {
+    await this.store.keepPhoto({ id: photo.id, bytes: photo.bytes });
+    await this.change([]);
+    this.sendSoon();
+  }
+
+  async throwPhotoAway(photo: PhotoBytes): Promise<void> {
+    await this.store.forgetPhoto(photo.id);
+    await this.change([]);
   }
 
   async skip(lot: Lot): Promise<void> {

@@ -1,5 +1,5 @@
 import { colouredUpNote, dryingWords, summaryOf, type LotToday } from "../core/round.js";
-import { countWords, emergedOf, factWords, nothingCounted, takenOff, type Counts, type Place } from "../core/facts.js";
+import { countWords, emergedOf, nothingCounted, takenOff, type Counts, type Place } from "../core/facts.js";
 import { el, latin, Stepper, type Ink } from "./paper.js";
 import type { Pocket } from "./pocket.js";
 
@@ -17,6 +17,8 @@ export interface Screen {
 export interface Turning {
   /** Goes to another screen. */
   readonly go: (screen: string) => void;
+  /** Goes on to the next lot after one was written down. */
+  readonly onward: (screen: string) => void;
   /** Draws this one again. */
   readonly again: () => void;
 }
@@ -49,7 +51,8 @@ export function hygieneNotice(pocket: Pocket): HTMLElement {
 
 export function roundScreen(pocket: Pocket, turning: Turning): Screen {
   const lots = pocket.lots();
-  const visited = lots.filter(item => item.visited).length;
+  const hanging = lots.filter(item => !item.empty);
+  const visited = hanging.filter(item => item.visited).length;
   const next = pocket.next(null);
   const cages = new Map<string, LotToday[]>();
   for (const item of lots) {
@@ -59,7 +62,7 @@ export function roundScreen(pocket: Pocket, turning: Turning): Screen {
 
   return {
     title: "Round",
-    heading: lots.length === 0 ? "Nothing hangs" : visited === lots.length ? "The round is done" : `${visited} of ${lots.length} lots looked at`,
+    heading: hanging.length === 0 ? "Nothing hangs" : visited === hanging.length ? "The round is done" : `${visited} of ${hanging.length} lots looked at`,
     inside: [
       next === null ? null : el("p", {}, turn(`${visited === 0 ? "Begin" : "Go on"}: ${placeWords(next)}`, `lot/${next.lot.id}`, "button big")),
       el("p", { class: "pair" }, turn("Summary", "summary"), turn("Release", "release")),
@@ -93,7 +96,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   const goOn = (parasitised = 0): void => {
     void pocket.store.keepDraft(draftName, null);
     const next = pocket.next(lot.id);
-    turning.go(parasitised > 0 ? `hygiene/${lot.id}` : next === null ? "summary" : `lot/${next.lot.id}`);
+    turning.onward(parasitised > 0 ? `hygiene/${lot.id}` : next === null ? "summary" : `lot/${next.lot.id}`);
   };
 
   let busy = false;
@@ -110,7 +113,8 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
 
   const likely = item.likely;
   const asExpectedWords = likely > 0 ? `${likely} out, all fine, released` : "nothing new";
-  const asExpected = button(`As expected: ${asExpectedWords}`, () => void once(() => pocket.count(lot, { ...nothingCounted, unsexed: likely }, "", likely > 0, usual, `${lot.taxon}: ${asExpectedWords}`)), "big");
+  const asExpected = button(`As expected: ${asExpectedWords}`, () => void once(() => pocket.count(lot, { ...nothingCounted, unsexed: likely }, "", likely > 0, usual, asExpectedWords)), "big");
+  const nothingNew = button("None out", () => void once(() => pocket.count(lot, nothingCounted, "", false, undefined, countWords(nothingCounted))), "quiet");
 
   const hygiene = el("div", {});
   const total = el("p", { class: "field wrong", role: "status" });
@@ -118,6 +122,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   let begun = false;
   const changed = (): void => {
     begun = true;
+    buttons();
     hygiene.replaceChildren(...value("parasitised") > 0 ? [hygieneNotice(pocket)] : []);
     const counts = counted();
     total.textContent = steppers.some(stepper => !stepper.isGood) ? "Whole numbers only." : takenOff(counts) > item.now ? `That is ${takenOff(counts)}, and ${item.now} hang. It can be written all the same, and is then shown as something that does not add up.` : "";
@@ -129,7 +134,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   ];
   const value = (name: string): number => steppers.find(stepper => stepper.name === name)!.value;
   const counted = (): Counts => ({ male: value("male"), female: value("female"), unsexed: value("unsexed"), crippled: value("crippled"), dead: value("dead"), parasitised: value("parasitised"), missing: value("missing") });
-  const note = el("input", { id: "note", type: "text", maxlength: 500, autocomplete: "off", onchange: changed });
+  const note = el("input", { id: "note", type: "text", maxlength: 500, autocomplete: "off", oninput: changed });
   const released = el("input", { type: "checkbox", id: "released", onchange: changed });
   const coloured = el("input", { type: "checkbox", id: "coloured", onchange: changed });
   const to = placeChoice("to", "Let go into", pocket.day!.release);
@@ -154,19 +159,27 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
 
     const words = [coloured.checked ? colouredUpNote : "", note.value.trim()].filter(part => part !== "").join("; ");
     const letGo = released.checked && emergedOf(counts) > 0;
-    void once(() => pocket.count(lot, counts, words, letGo, to.chosen(), `${lot.taxon}: ${countWords(counts)}${letGo ? ", released" : ""}`), counts.parasitised);
+    void once(() => pocket.count(lot, counts, words, letGo, to.chosen(), `${countWords(counts)}${letGo ? ", released" : ""}`), counts.parasitised);
   }, "big");
+
+  // One big button under the thumb: as expected, until something is typed that is not.
+  const buttons = (): void => {
+    const simple = !begun && item.now > 0 && !item.visited;
+    asExpected.hidden = !simple;
+    nothingNew.hidden = !simple || likely === 0;
+    write.hidden = simple;
+  };
+  buttons();
 
   const at = lots.indexOf(item);
   return {
     title: `${lot.taxon}, ${placeWords(item)}`,
-    above: el("p", { class: "place" }, placeWords(item), el("span", { class: "soft" }, ` lot ${at + 1} of ${lots.length}`)),
+    above: el("p", { class: "place" }, placeWords(item), " ", turn(`lot ${at + 1} of ${lots.length}`, "round", "all")),
     heading: [latin(lot.taxon, lot.form), `: ${item.yesterday} there yesterday`],
     inside: [
       el("p", { class: "lead" }, item.now > 0 ? `Expected: ${item.expected}.` : "Nothing hangs any more.", lotMark(item) === null ? null : el("span", { class: "mark" }, ` ${lotMark(item)}`)),
       item.visited ? el("section", { class: "notice" }, el("p", {}, `Counted today${item.counted === null ? " by another" : ""}: ${item.counted === null ? item.lot.countedToday : countWords(item.counted)}. What you add now counts besides it.`),
-        item.entryId === null ? null : button("Take that back", () => void pocket.takeBack([item.entryId!], `${lot.taxon}: taken back`).then(turning.again), "quiet")) : null,
-      item.now > 0 && !item.visited ? el("p", { class: "one-tap" }, asExpected) : null,
+        item.entryId === null ? null : button("Take that back", () => void pocket.takeBack([item.entryId!], { taxon: lot.taxon, words: "taken back" }).then(turning.again), "quiet")) : null,
       el("section", { class: "steppers", "aria-label": "Count" }, steppers.slice(0, 4).map(stepper => stepper.element)),
       hygiene,
       sexes,
@@ -181,9 +194,10 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
       el("p", { class: "soft code" }, lot.code),
     ],
     thumb: [
+      asExpected,
       write,
+      nothingNew,
       button("Skip", () => void pocket.skip(lot).then(() => goOn()), "quiet"),
-      turn("All lots", "round"),
     ],
   };
 }
@@ -236,12 +250,13 @@ export function hygieneScreen(pocket: Pocket, lotId: string): Screen {
 
 export function summaryScreen(pocket: Pocket): Screen {
   const lots = pocket.lots();
-  const missed = lots.filter(item => !item.visited);
+  const hanging = lots.filter(item => !item.empty);
+  const missed = hanging.filter(item => !item.visited);
   const found = summaryOf(pocket.day!, pocket.rows, pocket.today);
   const waiting = lots.filter(item => item.toRelease > 0);
   return {
     title: "Summary",
-    heading: lots.length === 0 ? "Nothing hangs" : missed.length === 0 ? "The round is done" : `${lots.length - missed.length} of ${lots.length} lots were looked at`,
+    heading: hanging.length === 0 ? "Nothing hangs" : missed.length === 0 ? "The round is done" : `${hanging.length - missed.length} of ${hanging.length} lots were looked at`,
     inside: [
       found.length === 0 ? el("p", {}, "This phone has counted nothing new today.") : el("ul", { class: "found" }, found.map(row => el("li", {}, latin(row.taxon), `: ${countWords(row.counts)}${row.released > 0 ? `, ${row.released} released` : ""}`))),
       found.some(row => row.counts.parasitised > 0) ? hygieneNotice(pocket) : null,
@@ -251,36 +266,6 @@ export function summaryScreen(pocket: Pocket): Screen {
     ],
     thumb: [turn("All lots", "round")],
   };
-}
-
-export function outboxScreen(pocket: Pocket, turning: Turning): Screen {
-  const lots = new Map(pocket.day?.lots.map(lot => [lot.id, lot]) ?? []);
-  const line = (rows: readonly { sequence: number; at: number; fact: Parameters<typeof factWords>[0] }[]): Ink => el("ul", { class: "rows" }, rows.map(row => el("li", {}, `${row.fact.onDay === pocket.today ? "" : `${row.fact.onDay.slice(5)} `}${pocket.timeOf(row.at)} `, factWords(row.fact, lots))));
-  const sent = pocket.rows.filter(row => row.state === "sent");
-  const conflicts = sent.filter(row => row.conflict === true).length;
-  return {
-    title: "Outbox",
-    heading: pocket.line,
-    inside: [
-      pocket.troubleLine === null ? null : el("p", { class: "notice" }, pocket.troubleLine, pocket.trouble === "sign in" ? [" ", el("a", { href: "/" }, "Open the book")] : null),
-      pocket.clockLine === null ? null : el("p", { class: "notice" }, pocket.clockLine),
-      pocket.refused.length === 0 ? null : [el("h2", {}, "To mend"), el("ul", { class: "rows" }, pocket.refused.map(row => el("li", {}, factWords(row.fact, lots), el("span", { class: "wrong" }, ` ${row.problems?.map(problem => `${problem.where}: ${problem.found}; expected ${problem.expected}`).join(". ") ?? ""}`), " ", button("Send it for today", () => void pocket.mendDay(row).then(turning.again), "quiet"))))],
-      pocket.waiting.length === 0 ? null : [el("h2", {}, "Waiting"), line(pocket.waiting.slice(-50).reverse()), pocket.waiting.length > 50 ? el("p", { class: "soft" }, `and ${pocket.waiting.length - 50} older`) : null],
-      conflicts === 0 ? null : el("p", { class: "notice" }, el("a", { href: "/round/discrepancies" }, `${conflicts} kept twice`), ": the book has another row under the same key."),
-      sent.length === 0 ? null : [el("h2", {}, "Sent"), line(sent.slice(-10).reverse()), sent.length > 10 ? el("p", { class: "soft" }, `and ${sent.length - 10} older. Kept here for 14 days.`) : null],
-      el("p", {}, button("Save all rows as a file", () => saveAsFile(pocket), "quiet")),
-      el("h2", {}, "How safe is it here?"),
-      el("p", {}, pocket.persisted === true ? "This browser has promised to keep what is written until it is sent." : "This browser has not promised to keep it: when the phone runs out of room, or when the page is not opened for a week (on iPhones), it may wipe what is not sent. Put the page on the home screen, and open it with a connection once a day."),
-    ],
-    thumb: [button("Send now", () => pocket.sendSoon(true), "big"), turn("Round", "round")],
-  };
-}
-
-function saveAsFile(pocket: Pocket): void {
-  const text = JSON.stringify({ format: 1, facts: pocket.rows.map(row => row.fact) }, null, 1);
-  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-  el("a", { href: address, download: `pocket-${pocket.today}.json` }).click();
-  window.setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
 export function settingsScreen(pocket: Pocket, turning: Turning): Screen {

@@ -1,4 +1,4 @@
-import { isAnswer, mostRows, settled, type Trouble } from "../core/outbox.js";
+import { isAnswer, mostCharacters, mostRows, problemsOf, settled, type Trouble } from "../core/outbox.js";
 import type { Day } from "../core/round.js";
 import type { Contact, Store } from "./store.js";
 
@@ -7,6 +7,9 @@ const longest = 15_000;
 
 /** How old the day that the phone carries may be before it is asked for anew, milliseconds. */
 const dayAge = 5 * 60_000;
+
+/** Statuses with which the server says why it takes something as it is never. */
+const refusals: readonly number[] = [400, 413, 422];
 
 const ownHeaders = { "Lepidary-Pocket": "1" };
 
@@ -41,9 +44,29 @@ async function sendAll(store: Store, wish: DayWish): Promise<Sent> {
   let trouble: Trouble = "none";
   let news = false;
   try {
-    for (let rows = await store.waiting(mostRows); rows.length > 0; rows = await store.waiting(mostRows)) {
+    let most = mostRows;
+    for (let rows = await store.waiting(most); rows.length > 0; rows = await store.waiting(most)) {
       const asked = Date.now();
-      const body = await answerOf("/pocket/inbox", { method: "POST", headers: { ...ownHeaders, "Content-Type": "application/json" }, body: JSON.stringify({ format: 1, facts: rows.map(row => row.fact) }) });
+      const text = JSON.stringify({ format: 1, facts: rows.map(row => row.fact) });
+      const body = text.length > mostCharacters
+        ? { problems: [{ where: "row", found: `${text.length} characters`, expected: `at most ${mostCharacters}` }] }
+        : await answerOf("/pocket/inbox", { method: "POST", headers: { ...ownHeaders, "Content-Type": "application/json" }, body: text }, refusals);
+      const refused = problemsOf(body);
+      if (refused?.some(problem => problem.where === "format")) {
+        throw new NotSent("other version");
+      }
+
+      if (refused !== null) {
+        // One row that cannot be taken must not hold up the others: half as many, until it stands alone and is kept as refused.
+        if (rows.length === 1) {
+          await store.replace([{ ...rows[0]!, state: "refused", problems: refused }]);
+          news = true;
+        }
+
+        most = Math.max(1, Math.floor(rows.length / 2));
+        continue;
+      }
+
       if (!isAnswer(body)) {
         throw new NotSent("another answer");
       }
@@ -55,18 +78,23 @@ async function sendAll(store: Store, wish: DayWish): Promise<Sent> {
       if (changed.length === 0) {
         throw new NotSent("another answer");
       }
+
+      most = Math.min(mostRows, most * 2);
     }
 
-    for (const photo of await store.photos()) {
-      const body = await answerOf(`/pocket/photos/${photo.id}`, { method: "POST", headers: { ...ownHeaders, "Content-Type": photo.bytes.type }, body: photo.bytes }, 422);
-      if (typeof (body as { outcome?: unknown }).outcome !== "string" && !Array.isArray((body as { problems?: unknown }).problems)) {
+    for (const photo of (await store.photos()).filter(one => one.problems === undefined)) {
+      const body = await answerOf(`/pocket/photos/${photo.id}`, { method: "POST", headers: { ...ownHeaders, "Content-Type": photo.bytes.type }, body: photo.bytes }, refusals);
+      const refused = problemsOf(body);
+      if (refused !== null) {
+        // Sent again it would be refused again: it is kept, and shown with the reason.
+        await store.keepPhoto({ ...photo, problems: refused });
+      } else if (typeof (body as { outcome?: unknown } | null)?.outcome === "string") {
+        await store.forgetPhoto(photo.id);
+      } else {
         throw new NotSent("another answer");
       }
 
-      if (typeof (body as { outcome?: unknown }).outcome === "string") {
-        await store.forgetPhoto(photo.id);
-        news = true;
-      }
+      news = true;
     }
 
     if (wish === "now" || (wish === "if old" && await isOld(store))) {
@@ -113,7 +141,7 @@ async function meet(store: Store, news: { lastSent?: number | undefined; ahead?:
 }
 
 /** The server's answer, read whole. */
-async function answerOf(address: string, request: RequestInit, alsoGood = 200): Promise<unknown> {
+async function answerOf(address: string, request: RequestInit, alsoRead: readonly number[] = []): Promise<unknown> {
   let answer: Response;
   let text: string;
   try {
@@ -127,13 +155,20 @@ async function answerOf(address: string, request: RequestInit, alsoGood = 200): 
     throw new NotSent("sign in");
   }
 
-  if (!answer.ok && answer.status !== alsoGood) {
+  if (!answer.ok && !alsoRead.includes(answer.status)) {
     throw new NotSent(answer.status >= 500 ? "server failed" : "another answer");
   }
 
+  let body: unknown;
   try {
-    return JSON.parse(text);
+    body = JSON.parse(text);
   } catch {
     throw new NotSent("another answer");
   }
+
+  if (!answer.ok && problemsOf(body) === null) {
+    throw new NotSent("another answer");
+  }
+
+  return body;
 }

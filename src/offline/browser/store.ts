@@ -1,5 +1,5 @@
 import type { Draft, Fact } from "../core/facts.js";
-import { keptAfterSending, type Row, type Trouble } from "../core/outbox.js";
+import { keptAfterSending, type Problem, type Row, type Trouble } from "../core/outbox.js";
 import type { Day } from "../core/round.js";
 import type { Meeting } from "../core/clock.js";
 
@@ -7,6 +7,8 @@ import type { Meeting } from "../core/clock.js";
 export interface PhotoBytes {
   readonly id: string;
   readonly bytes: Blob;
+  /** Why the server refused it for good; left out while it waits. */
+  readonly problems?: readonly Problem[];
 }
 
 /** How the phone and the server last met. */
@@ -135,7 +137,7 @@ export class Store {
     return this.transact("readwrite", async (rows, _photos, kept) => {
       const numbers = new Set(counted);
       for (const row of await result<Row[]>(rows.getAll())) {
-        if (row.state === "sent" && now - row.at > keptAfterSending) {
+        if ((row.state === "sent" || row.state === "thrown away") && now - row.at > keptAfterSending) {
           rows.delete(row.sequence);
         } else if (!row.inDay && numbers.has(row.sequence)) {
           rows.put({ ...row, inDay: true });
@@ -154,6 +156,10 @@ export class Store {
 
   photos(): Promise<PhotoBytes[]> {
     return this.transact("readonly", (_rows, photos) => result<PhotoBytes[]>(photos.getAll()));
+  }
+
+  async keepPhoto(photo: PhotoBytes): Promise<void> {
+    await this.transact("readwrite", async (_rows, photos) => void photos.put(photo));
   }
 
   async forgetPhoto(id: string): Promise<void> {

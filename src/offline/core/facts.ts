@@ -31,6 +31,10 @@ export interface Draft {
   readonly start?: string;
   readonly minutes?: number;
   readonly weather?: string;
+  readonly sunPercent?: number;
+  readonly beaufort?: number;
+  /** Sections into which the path is divided. */
+  readonly sections?: number;
   readonly counts?: readonly WalkCount[];
   readonly temperatureC?: number;
   readonly humidityPercent?: number;
@@ -43,6 +47,8 @@ export interface Draft {
 export interface WalkCount {
   readonly id: string;
   readonly taxon: string;
+  /** 1 the first; left out where the path has none. */
+  readonly section?: number;
   readonly count: number;
 }
 
@@ -152,16 +158,41 @@ export function takenOff(counts: Counts): number {
   return emergedOf(counts) + counts.crippled + counts.dead + counts.parasitised + counts.missing;
 }
 
-/** One fact in words, for the outbox. */
-export function factWords(fact: Draft, lots: ReadonlyMap<string, { readonly taxon: string }>): string {
-  const name = fact.taxon ?? (fact.lotId === undefined ? "" : lots.get(fact.lotId)?.taxon ?? "a lot");
+/** One fact in words, for the outbox: the species apart, where there is one. */
+export function factWords(fact: Draft, lots: ReadonlyMap<string, { readonly taxon: string }>): { readonly taxon: string | null; readonly words: string } {
+  const taxon = fact.taxon ?? (fact.lotId === undefined ? null : lots.get(fact.lotId)?.taxon ?? null);
   switch (fact.kind) {
-    case "entry": return `${name}: ${countWords(countsOf(fact))}`;
-    case "release": return `${name}: ${(fact.male ?? 0) + (fact.female ?? 0) + (fact.unsexed ?? 0)} released`;
-    case "found-dead": return `${name}: ${fact.count} found dead`;
-    case "walk": return `Walk ${fact.path}: ${fact.counts?.reduce((sum, count) => sum + count.count, 0) ?? 0} seen`;
-    case "reading": return `Climate: ${[fact.temperatureC === undefined ? "" : `${fact.temperatureC} °C`, fact.humidityPercent === undefined ? "" : `${fact.humidityPercent} %`].filter(part => part !== "").join(", ")}`;
-    case "photo": return "A photo";
-    case "voiding": return "A row taken back";
+    case "entry": return { taxon, words: countWords(countsOf(fact)) };
+    case "release": return { taxon, words: `${(fact.male ?? 0) + (fact.female ?? 0) + (fact.unsexed ?? 0)} released` };
+    case "found-dead": return { taxon, words: `${fact.count} found dead` };
+    case "walk": return { taxon: null, words: `Walk ${fact.path}: ${fact.counts?.reduce((sum, count) => sum + count.count, 0) ?? 0} seen` };
+    case "reading": return { taxon: null, words: `Climate: ${[fact.temperatureC === undefined ? "" : `${fact.temperatureC} °C`, fact.humidityPercent === undefined ? "" : `${fact.humidityPercent} %`].filter(part => part !== "").join(", ")}` };
+    case "photo": return { taxon: null, words: "A photo" };
+    case "voiding": return { taxon: null, words: "A row taken back" };
   }
+}
+
+/**
+ * What of a fact can be mended where the server refused it: its numbers, each with a label. A walk's counts are named by their key.
+ */
+export function mendable(fact: Draft): { readonly member: string; readonly label: string; readonly is: number | undefined }[] {
+  const fields: readonly (readonly [keyof Draft, string])[] = {
+    entry: [["emergedUnsexed", "Emerged"], ["emergedMale", "Emerged, male"], ["emergedFemale", "Emerged, female"], ["crippled", "Crippled"], ["dead", "Dead"], ["parasitised", "Parasitised"], ["missing", "Missing"]],
+    release: [["unsexed", "Sex not told"], ["male", "Males"], ["female", "Females"]],
+    "found-dead": [["count", "Found dead"]],
+    walk: [["minutes", "Minutes"], ["temperatureC", "Temperature, °C"], ["sunPercent", "Sun, %"], ["beaufort", "Wind, Beaufort"]],
+    reading: [["temperatureC", "Temperature, °C"], ["humidityPercent", "Humidity, %"]],
+    photo: [], voiding: [],
+  }[fact.kind] as readonly (readonly [keyof Draft, string])[];
+  return [
+    ...fields.map(([member, label]) => ({ member, label, is: fact[member] as number | undefined })),
+    ...(fact.counts ?? []).map(count => ({ member: count.id, label: `${count.taxon}${count.section === undefined ? "" : `, section ${count.section}`}`, is: count.count })),
+  ];
+}
+
+/** A fact with other numbers and another day, under the same key: the server never wrote the first. A number that is undefined is left out. */
+export function mended(fact: Fact, onDay: string, numbers: ReadonlyMap<string, number | undefined>): Fact {
+  const changed = Object.fromEntries(mendable(fact).filter(field => !fact.counts?.some(count => count.id === field.member)).map(field => [field.member, numbers.has(field.member) ? numbers.get(field.member) : field.is]));
+  const whole = { ...fact, ...changed, onDay, ...(fact.counts === undefined ? {} : { counts: fact.counts.map(count => ({ ...count, count: numbers.get(count.id) ?? count.count })) }) };
+  return Object.fromEntries(Object.entries(whole).filter(([, value]) => value !== undefined)) as unknown as Fact;
 }

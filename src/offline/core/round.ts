@@ -1,6 +1,6 @@
 import { daysBetween } from "./clock.js";
 import { addCounts, countsOf, nothingCounted, takenOff, type Counts, type Place } from "./facts.js";
-import type { Row } from "./outbox.js";
+import { stillCounts, type Row } from "./outbox.js";
 
 /** A lot as the server gives it along. */
 export interface Lot {
@@ -36,6 +36,8 @@ export interface Day {
   readonly flying: readonly { readonly taxon: string; readonly about: number }[];
   readonly taxa: readonly string[];
   readonly paths: readonly string[];
+  /** Into how many sections a path was divided when it was last walked; a path that had none is not named. */
+  readonly sections?: readonly { readonly path: string; readonly sections: number }[];
   readonly hygiene: readonly string[];
   readonly discrepancies: number;
 }
@@ -58,23 +60,24 @@ export interface LotToday {
   readonly colouredUp: boolean;
   /** True where somebody counted it today. */
   readonly visited: boolean;
+  /** True where nothing hung yesterday or does now, such as a lot whose last adults wait to be let go: there is nothing to look at. */
+  readonly empty: boolean;
   /** What this phone counted on it today; null where nothing. */
   readonly counted: Counts | null;
   /** This phone's entry of today that stands, the newest; null where none. */
   readonly entryId: string | null;
 }
 
-/** The rows that count: not taken back, not refused. */
+/** The rows that count: not taken back, not refused, not thrown away. */
 export function standing(rows: readonly Row[]): Row[] {
-  const voided = new Set(rows.filter(row => row.state !== "refused" && row.fact.voidsId !== undefined).map(row => row.fact.voidsId));
-  return rows.filter(row => row.state !== "refused" && row.fact.kind !== "voiding" && !voided.has(row.fact.id));
+  const voided = new Set(rows.filter(row => stillCounts(row) && row.fact.voidsId !== undefined).map(row => row.fact.voidsId));
+  return rows.filter(row => stillCounts(row) && row.fact.kind !== "voiding" && !voided.has(row.fact.id));
 }
 
 /** Every lot in the order in which they hang, with what this phone has written and the server has not counted yet. */
 export function roundOf(day: Day, rows: readonly Row[], onDay: string): LotToday[] {
-  const stands = standing(rows);
-  const byLot = grouped(stands);
-  const takenBackSince = new Set(rows.filter(row => row.state !== "refused" && !row.inDay && row.fact.voidsId !== undefined).map(row => row.fact.voidsId));
+  const byLot = grouped(standing(rows));
+  const takenBackSince = new Set(rows.filter(row => stillCounts(row) && !row.inDay && row.fact.voidsId !== undefined).map(row => row.fact.voidsId));
   const noLonger = grouped(rows.filter(row => row.inDay && takenBackSince.has(row.fact.id)));
   const since = daysBetween(day.today, onDay);
   return day.lots.map(lot => {
@@ -107,6 +110,7 @@ export function roundOf(day: Day, rows: readonly Row[], onDay: string): LotToday
       expected: yesterday <= 0 ? "nothing hangs any more" : ahead?.words ?? "nothing known",
       colouredUp: recent === undefined ? lot.colouredUp === true : recent.fact.note?.startsWith(colouredUpNote) === true && daysBetween(recent.fact.onDay, onDay) <= 2,
       visited: today.length > 0 || (since === 0 && lot.countedToday !== undefined),
+      empty: yesterday <= 0 && now <= 0,
       counted: today.length === 0 ? null : today.reduce((sum, row) => addCounts(sum, countsOf(row.fact)), nothingCounted),
       entryId: today.at(-1)?.fact.id ?? null,
     };
@@ -148,7 +152,7 @@ export function inOrder(lots: readonly LotToday[], urgentFirst: boolean): LotTod
 /** The lot to look at after one: the next that was neither visited nor skipped, round to the beginning; null where there is none. */
 export function nextLot(ordered: readonly LotToday[], after: string | null, skipped: ReadonlySet<string>): LotToday | null {
   const at = ordered.findIndex(item => item.lot.id === after);
-  return [...ordered.slice(at + 1), ...ordered.slice(0, at + 1)].find(item => !item.visited && !skipped.has(item.lot.id) && item.lot.id !== after) ?? null;
+  return [...ordered.slice(at + 1), ...ordered.slice(0, at + 1)].find(item => !item.visited && !item.empty && !skipped.has(item.lot.id) && item.lot.id !== after) ?? null;
 }
 
 /** What the round found by species, as this phone knows it. */

@@ -132,7 +132,9 @@ public sealed class PocketInboxTests
         var house = await HungHouse.Make(book);
         await HungHouse.Hang(book, house, "Morpho helenor", 12, 9, row: "10");
         var first = await HungHouse.Hang(book, house, "Idea leuconoe", 7, 9, row: "2");
-        await book.Receive(new Entry { HouseId = house.Id, OnDay = HungHouse.Today, LotId = first.Id, Dead = 2, DeviceTime = book.Clock.GetUtcNow() });
+        await book.Receive(new Entry { HouseId = house.Id, OnDay = HungHouse.Today, LotId = first.Id, Dead = 2, DeviceTime = book.Clock.GetUtcNow(), Note = "coloured up; one slow" });
+        await book.Receive(new Walk { HouseId = house.Id, OnDay = HungHouse.Today, Path = "Pond", Sections = 3, Minutes = 9, DeviceTime = book.Clock.GetUtcNow() });
+        await book.Receive(new Walk { HouseId = house.Id, OnDay = HungHouse.Today, Path = "Door", Minutes = 9, DeviceTime = book.Clock.GetUtcNow() });
         using var phone = await Phone(book);
 
         var day = await phone.GetFromJsonAsync<JsonElement>(new Uri("/pocket/day", UriKind.Relative), Stop);
@@ -141,6 +143,9 @@ public sealed class PocketInboxTests
         Assert.Equal(["Idea leuconoe", "Morpho helenor"], lots.Select(lot => lot.GetProperty("taxon").GetString()));
         Assert.Equal((7, 5, "2 dead"), (lots[0].GetProperty("yesterday").GetInt32(), lots[0].GetProperty("now").GetInt32(), lots[0].GetProperty("countedToday").GetString()));
         Assert.All(lots, lot => Assert.Equal(9, lot.GetProperty("ahead").GetArrayLength()));
+        Assert.Equal([true, false], lots.Select(lot => lot.GetProperty("colouredUp").GetBoolean()));
+        Assert.Equal(["Door", "Pond"], day.GetProperty("paths").EnumerateArray().Select(path => path.GetString()));
+        Assert.Equal(("Pond", 3), (Assert.Single(day.GetProperty("sections").EnumerateArray()).GetProperty("path").GetString(), day.GetProperty("sections")[0].GetProperty("sections").GetInt32()));
         Assert.Equal("Palm hall", day.GetProperty("release")[0].GetProperty("name").GetString());
     }
 
