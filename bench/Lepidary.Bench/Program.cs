@@ -4,6 +4,7 @@ using Lepidary.Bench.Lists;
 using Lepidary.Bench.Mixed;
 using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
+using Lepidary.Bench.Pocket;
 using Lepidary.Bench.Seasons;
 
 return args switch
@@ -18,6 +19,7 @@ return args switch
     ["season", .. var rest] => SeasonBench.Run(rest),
     ["lists", .. var rest] => ListsBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
+    ["pocket", .. var rest] => await PocketBench.RunAsync(rest),
     ["start", _, _] => await PagesBench.StartAsync(args[1..]),
     _ => Usage(),
 };
@@ -33,5 +35,6 @@ static int Usage()
     Console.Error.WriteLine("       bench lists [WORKBOOK]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
     Console.Error.WriteLine("       bench start PROGRAM BOOK");
+    Console.Error.WriteLine("       bench pocket [faults [COUNT] [SEED] | week [COUNTS-A-DAY] | round [LOTS] | load]");
     return 2;
 }

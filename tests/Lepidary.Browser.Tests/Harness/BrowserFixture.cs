@@ -1,4 +1,5 @@
 using Lepidary.Browser.Harness;
+using Lepidary.Browser.Pocket;
 using Microsoft.Playwright;
 
 [assembly: AssemblyFixture(typeof(BrowserFixture))]
@@ -11,36 +12,25 @@ namespace Lepidary.Browser.Harness;
 /// </summary>
 public sealed class BrowserFixture : IAsyncLifetime
 {
-    /// <summary>Names the browser's program where it is not Debian's.</summary>
-    private const string PathVariable = "LEPIDARY_CHROMIUM";
-
     /// <summary>Names a book to read in place of the demo's: for <c>tools/look</c>.</summary>
     private const string BookVariable = "LEPIDARY_LOOK_BOOK";
 
-    /// <summary>Debian's: the shell that opens no windows is quicker, the whole browser will do.</summary>
-    private static readonly string[] _usual = ["/usr/bin/chromium-headless-shell", "/usr/bin/chromium"];
-
     private readonly SemaphoreSlim _gate = new(1, 1);
+    private readonly SemaphoreSlim _pocketGate = new(1, 1);
     private IPlaywright? _playwright;
     private IBrowser? _chromium;
     private BookServer? _demo;
     private DirectoryInfo? _house;
+    private BookServer? _pocket;
+
+    /// <summary>The browser itself.</summary>
+    internal IBrowser Program => _chromium!;
 
     /// <inheritdoc />
     public async ValueTask InitializeAsync()
     {
         _playwright = await Playwright.CreateAsync();
-        _chromium = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Environment.GetEnvironmentVariable(PathVariable) ?? _usual.FirstOrDefault(File.Exists) ?? _usual[0],
-
-            // No sandbox, since CI runs as root; the rest keeps the browser from calling home.
-            Args =
-            [
-                "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-                "--disable-component-update", "--disable-sync",
-            ],
-        });
+        _chromium = await Chromium.Launch(_playwright);
     }
 
     /// <summary>The demo house, served once for all tests that only read.</summary>
@@ -80,6 +70,30 @@ public sealed class BrowserFixture : IAsyncLifetime
         return await BookServer.OnCopyOf(Path.Combine(_house.FullName, "book.db"));
     }
 
+    /// <summary>
+    /// A demo house with more than forty lots, served once for the phones of all tests that write and then look at nothing but their own
+    /// phone's rows. Its day is not turned and its server is not killed.
+    /// </summary>
+    public async Task<BookServer> PocketHouse()
+    {
+        await _pocketGate.WaitAsync();
+        try
+        {
+            if (_pocket is null)
+            {
+                var house = await DemoHouse();
+                await RoundRun.Fill(house);
+                _pocket = house;
+            }
+
+            return _pocket;
+        }
+        finally
+        {
+            _pocketGate.Release();
+        }
+    }
+
     /// <summary>Opens a page in a window of its own, with nothing kept from other visits.</summary>
     /// <param name="address">Whole address of the page.</param>
     /// <param name="screen">Size of the window.</param>
@@ -94,6 +108,11 @@ public sealed class BrowserFixture : IAsyncLifetime
             await _demo.DisposeAsync();
         }
 
+        if (_pocket is not null)
+        {
+            await _pocket.DisposeAsync();
+        }
+
         _house?.Delete(recursive: true);
         if (_chromium is not null)
         {
@@ -102,5 +121,6 @@ public sealed class BrowserFixture : IAsyncLifetime
 
         _playwright?.Dispose();
         _gate.Dispose();
+        _pocketGate.Dispose();
     }
 }

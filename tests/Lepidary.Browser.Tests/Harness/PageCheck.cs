@@ -63,16 +63,18 @@ internal static class PageCheck
     }
 
     /// <summary>What axe finds, an element a line.</summary>
-    public static async Task<IReadOnlyList<string>> Accessibility(Visit visit)
+    /// <param name="visit">The page.</param>
+    /// <param name="inGlare">True to ask for the contrast of AAA too: 7 to 1, 4.5 to 1 for large letters.</param>
+    public static async Task<IReadOnlyList<string>> Accessibility(Visit visit, bool inGlare = false)
     {
         // Run in the page itself: the library's own way carries every element that passed back, and opens a second page to sum up.
         await visit.Page.EvaluateAsync(_axe);
         return await visit.Page.EvaluateAsync<string[]>(
             """
-            rules => axe.run(document, { runOnly: { type: 'tag', values: rules }, resultTypes: ['violations'] }).then(found =>
+            ({ rules, inGlare }) => axe.run(document, { runOnly: { type: 'tag', values: rules }, rules: { 'color-contrast-enhanced': { enabled: inGlare } }, resultTypes: ['violations'] }).then(found =>
               found.violations.flatMap(rule => rule.nodes.map(node => `axe ${rule.id} (${rule.impact}): ${rule.help}: ${node.html}`)))
             """,
-            _rules);
+            new { rules = _rules, inGlare });
     }
 
     /// <summary>

@@ -10,16 +10,16 @@ namespace Lepidary.Browser.Pocket;
 internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
 {
     /// <summary>Long enough for a machine that is busy with other tests.</summary>
-    private const float Patience = 60_000;
+    private const float Patience = 120_000;
 
     public Visit Visit => visit;
 
-    public IPage Page { get; private set; } = visit.Page;
+    public IPage Page { get; private set; } = Patient(visit.Page);
 
     /// <summary>Opens the pocket book and waits until the phone carries the day and could do without a connection.</summary>
-    public static async Task<Phone> Open(BrowserFixture browser, Wire wire, Screen? screen = null)
+    public static async Task<Phone> Open(IBrowser browser, Wire wire, Screen? screen = null)
     {
-        var phone = new Phone(await browser.Open(new Uri(wire.Address, "/pocket/"), screen ?? Screen.Phone), wire);
+        var phone = new Phone(await Visit.Open(browser, new Uri(wire.Address, "/pocket/"), screen ?? Screen.Phone, script: true), wire);
         await phone.Ready();
         await phone.Page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
         await phone.Page.WaitForFunctionAsync("() => navigator.serviceWorker.controller !== null", null, new() { Timeout = Patience });
@@ -42,10 +42,29 @@ internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
         await Page.WaitForFunctionAsync("screen => location.hash === '#' + screen", screen);
     }
 
+    /// <summary>Goes to the outbox, sends by its button, and waits until all has gone.</summary>
+    public async Task SendAll()
+    {
+        await Go("outbox");
+        await Page.ClickAsync("button:has-text('Send now')");
+        await LineSays("All sent");
+    }
+
+    /// <summary>Finds the newer version that the server has, and takes it by the button that offers it.</summary>
+    public async Task TakeNewer()
+    {
+        await Page.EvaluateAsync("window.wasHere = true");
+        await Page.EvaluateAsync("navigator.serviceWorker.getRegistration().then(one => one.update()).then(() => true)");
+        await Page.WaitForSelectorAsync("#newer button", new() { Timeout = Patience });
+        await Page.ClickAsync("#newer button");
+        await Page.WaitForFunctionAsync("() => window.wasHere === undefined", null, new() { Timeout = Patience });
+        await Ready();
+    }
+
     /// <summary>Another page of the same phone, after the first was killed.</summary>
     public async Task NewPage()
     {
-        Page = await visit.Page.Context.NewPageAsync();
+        Page = Patient(await visit.Page.Context.NewPageAsync());
         await Page.GotoAsync(new Uri(wire.Address, "/pocket/").ToString());
         await Ready();
     }
@@ -73,8 +92,31 @@ internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
             row.GetProperty("state").GetString()!))];
     }
 
+    /// <summary>The name that this phone has given itself; null before it wrote anything.</summary>
+    public Task<string?> Device() => Page.EvaluateAsync<string?>(
+        """
+        () => new Promise(done => {
+          const open = indexedDB.open("lepidary-pocket");
+          open.onsuccess = () => {
+            const asked = open.result.transaction("kept").objectStore("kept").get("device");
+            asked.onsuccess = () => { open.result.close(); done(asked.result?.id ?? null); };
+          };
+        })
+        """);
+
+    /// <summary>Facts in the book that came from this phone.</summary>
+    public async Task<IReadOnlyList<BookRow>> InBook(BookServer server)
+    {
+        var device = await Device();
+        return [.. AllInBook(server).Where(row => row.Device == device)];
+    }
+
+    /// <summary>What the book answers of this phone's facts: <paramref name="columns"/> a line, in the order in which they were written.</summary>
+    public async Task<IReadOnlyList<string>> Ask(BookServer server, string columns, string kind) =>
+        Ask(server, $"SELECT {columns} FROM Facts WHERE DeviceId = '{await Device()}' AND Kind = '{kind}' ORDER BY DeviceSequence");
+
     /// <summary>Facts in the book that came from phones.</summary>
-    public static IReadOnlyList<BookRow> InBook(BookServer server)
+    public static IReadOnlyList<BookRow> AllInBook(BookServer server)
     {
         using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = server.Book, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
         connection.Open();
@@ -94,16 +136,32 @@ internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
     }
 
     /// <summary>The number of rows that are in conflict in the book.</summary>
-    public static long Conflicts(BookServer server)
+    public static long Conflicts(BookServer server) => long.Parse(Ask(server, "SELECT COUNT(*) FROM Conflicts")[0], CultureInfo.InvariantCulture);
+
+    /// <summary>What the book answers, a line a row, with <c>|</c> between the columns.</summary>
+    public static IReadOnlyList<string> Ask(BookServer server, string query)
     {
         using var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = server.Book, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
         connection.Open();
         using var command = connection.CreateCommand();
-        command.CommandText = "SELECT COUNT(*) FROM Conflicts";
-        return Convert.ToInt64(command.ExecuteScalar(), CultureInfo.InvariantCulture);
+        command.CommandText = query;
+        using var reader = command.ExecuteReader();
+        var lines = new List<string>();
+        while (reader.Read())
+        {
+            lines.Add(string.Join('|', Enumerable.Range(0, reader.FieldCount).Select(column => Convert.ToString(reader.GetValue(column), CultureInfo.InvariantCulture))));
+        }
+
+        return lines;
     }
 
     public ValueTask DisposeAsync() => visit.DisposeAsync();
+
+    private static IPage Patient(IPage page)
+    {
+        page.SetDefaultTimeout(Patience);
+        return page;
+    }
 }
 
 /// <summary>A row on the phone.</summary>

@@ -9,9 +9,9 @@ public sealed class PocketTests(BrowserFixture browser)
     [Fact]
     public async Task Round_without_a_connection_is_kept_and_sent_when_it_is_back()
     {
-        await using var server = await browser.DemoHouse();
+        var server = await browser.PocketHouse();
         await using var wire = await Wire.To(server);
-        await using var phone = await Phone.Open(browser, wire);
+        await using var phone = await Phone.Open(browser.Program, wire);
 
         wire.Dead = true;
         await phone.Page.ReloadAsync();
@@ -24,24 +24,24 @@ public sealed class PocketTests(BrowserFixture browser)
         await phone.Page.ClickAsync("button[aria-label='Dead: one more']");
         await phone.Page.ClickAsync("button:has-text('Write it down')");
         await phone.Page.WaitForSelectorAsync("#said:has-text('1 dead. Kept on this phone.')");
-        Assert.Empty(Phone.InBook(server));
+        Assert.Empty(await phone.InBook(server));
         Assert.All(await phone.Rows(), row => Assert.Equal("waiting", row.State));
 
         wire.Dead = false;
         await phone.LineSays("All sent");
         var rows = await phone.Rows();
-        Assert.Equal(rows.Select(row => (row.Id, row.Kind)), Phone.InBook(server).Select(row => (row.Id, row.Kind)));
+        Assert.Equal(rows.Select(row => (row.Id, row.Kind)), (await phone.InBook(server)).Select(row => (row.Id, row.Kind)));
         Assert.All(rows, row => Assert.Equal("sent", row.State));
-        Assert.Contains(Phone.InBook(server), row => row is { Kind: "entry", Dead: 1 });
+        Assert.Contains(await phone.InBook(server), row => row is { Kind: "entry", Dead: 1 });
         Assert.Empty(phone.Visit.Strangers);
     }
 
     [Fact]
     public async Task Release_of_an_entry_bears_the_key_that_the_server_would_give_it_and_undo_takes_both_back()
     {
-        await using var server = await browser.DemoHouse();
+        var server = await browser.PocketHouse();
         await using var wire = await Wire.To(server);
-        await using var phone = await Phone.Open(browser, wire);
+        await using var phone = await Phone.Open(browser.Program, wire);
 
         await phone.Page.ClickAsync("a.big");
         var lot = phone.Page.Url;
@@ -56,7 +56,7 @@ public sealed class PocketTests(BrowserFixture browser)
         await phone.Page.WaitForFunctionAsync("there => location.href === there", lot);
         await phone.LineSays("All sent");
 
-        var book = Phone.InBook(server);
+        var book = await phone.InBook(server);
         var entry = Assert.Single(book, row => row.Kind == "entry");
         var release = Assert.Single(book, row => row.Kind == "release");
         Assert.Equal(2, entry.Emerged);
@@ -67,9 +67,9 @@ public sealed class PocketTests(BrowserFixture browser)
     [Fact]
     public async Task Keys_made_on_the_phone_are_of_version_seven_and_ascend_with_its_numbers()
     {
-        await using var server = await browser.DemoHouse();
+        var server = await browser.PocketHouse();
         await using var wire = await Wire.To(server);
-        await using var phone = await Phone.Open(browser, wire);
+        await using var phone = await Phone.Open(browser.Program, wire);
         for (var tap = 0; tap < 5; tap++)
         {
             await phone.Page.EvaluateAsync("location.hash = 'round'");
