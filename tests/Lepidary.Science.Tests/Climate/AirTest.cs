@@ -4,7 +4,7 @@ namespace Lepidary.Science.Tests.Climate;
 
 public class AirTest
 {
-    /// <summary>A glasshouse at 28 °C and 80 %, and at 25 °C and 70 %. Computed with R 4.2.2, science.md section I.</summary>
+    /// <summary>A glasshouse at 28 °C and 80 %, and at 25 °C and 70 %. Computed with R 4.2.2.</summary>
     [Theory]
     [InlineData(28, 0.80, 3.02394429, 0.75598607, 24.22219)]
     [InlineData(25, 0.70, double.NaN, 0.95033332, 19.14568)]
@@ -17,7 +17,7 @@ public class AirTest
         Close.To(humidity, air.RelativeHumidity, 1e-14);
     }
 
-    /// <summary>Dry 30 °C, wet 26 °C, ventilated, at sea level. Computed with R 4.2.2, science.md section I.</summary>
+    /// <summary>Dry 30 °C, wet 26 °C, ventilated, at sea level. Computed with R 4.2.2.</summary>
     [Fact]
     public void FromWetBulb_equals_R()
     {

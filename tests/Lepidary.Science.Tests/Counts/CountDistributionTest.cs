@@ -91,7 +91,7 @@ public class CountDistributionTest
             Close.To(MathNet.Numerics.Distributions.Binomial.PMF(p, n, k), counts[k], 1e-11);
     }
 
-    /// <summary>n = 20, Beta(18, 2). Computed with R 4.2.2: science.md section M.</summary>
+    /// <summary>n = 20, Beta(18, 2). Computed with R 4.2.2.</summary>
     [Fact]
     public void BetaBinomial_equals_R()
     {
@@ -106,7 +106,7 @@ public class CountDistributionTest
         Assert.Equal([14, 18, 20], new[] { 0.05, 0.5, 0.95 }.Select(counts.Quantile));
     }
 
-    /// <summary>The 90 % interval above covers 1-F(13). Computed with R 4.2.2: science.md section M.</summary>
+    /// <summary>The 90 % interval above covers 1-F(13). Computed with R 4.2.2.</summary>
     [Fact]
     public void Interval_covers_at_least_its_level()
     {

@@ -4,7 +4,7 @@ namespace Lepidary.Science.Tests.Flying;
 
 public class AdultSurvivalTest
 {
-    /// <summary>Geometric, s = 0.9: counted days with the day of release 10. Computed with R 4.2.2, science.md section J.</summary>
+    /// <summary>Geometric, s = 0.9: counted days with the day of release 10. Computed with R 4.2.2.</summary>
     [Fact]
     public void FromDaily_equals_R()
     {
@@ -15,7 +15,7 @@ public class AdultSurvivalTest
         Close.To(0.9, survival.Daily(7), 1e-14);
     }
 
-    /// <summary>Weibull, scale 14, shape 1.8 (parameters invented). Computed with R 4.2.2, science.md section J.</summary>
+    /// <summary>Weibull, scale 14, shape 1.8 (parameters invented). Computed with R 4.2.2.</summary>
     [Fact]
     public void FromWeibull_equals_R()
     {

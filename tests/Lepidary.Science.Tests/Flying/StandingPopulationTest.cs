@@ -16,7 +16,7 @@ public class StandingPopulationTest
         Assert.Equal(8, StandingPopulation.ArrivalsPerDay(160, 20));
     }
 
-    /// <summary>140 released once a week, daily survival 0.9. Computed with R 4.2.2, science.md section J.</summary>
+    /// <summary>140 released once a week, daily survival 0.9. Computed with R 4.2.2.</summary>
     [Fact]
     public void AfterRegularReleases_equals_R()
     {
@@ -30,13 +30,13 @@ public class StandingPopulationTest
         Close.To(StandingPopulation.Mean(20, survival.MeanDaysCounted), days.Average(), 1e-9);
     }
 
-    /// <summary>Half-life of 0.9 a day: 6.578813479 days; computed with R 4.2.2, science.md section J.</summary>
+    /// <summary>Half-life of 0.9 a day: 6.578813479 days; computed with R 4.2.2.</summary>
     [Fact]
     public void Half_life_of_geometric_survival_equals_R() => Close.To(6.578813479, Math.Log(0.5) / Math.Log(0.9), 5e-10);
 
     /// <summary>
     /// Weibull (t/14)^1.8: mean 12.45001425 and median 11.42083182, so the count straight after release sums to half a day more.
-    /// Computed with R 4.2.2, science.md section J; the parameters are invented.
+    /// Computed with R 4.2.2; the parameters are invented.
     /// </summary>
     [Fact]
     public void Weibull_mean_and_median_equal_R()
@@ -46,7 +46,7 @@ public class StandingPopulationTest
         Close.To(11.95007945, AdultSurvival.FromWeibull(14, 1.8).MeanDaysCounted - 1, 5e-9);
     }
 
-    /// <summary>Gompertz with risk 0.02 and growth 0.12. Computed with R 4.2.2, science.md section J; parameters invented.</summary>
+    /// <summary>Gompertz with risk 0.02 and growth 0.12. Computed with R 4.2.2; parameters invented.</summary>
     [Fact]
     public void Gompertz_equals_R()
     {
@@ -62,7 +62,7 @@ public class StandingPopulationTest
         Close.To(13.53165067, mean, 1e-6);
     }
 
-    /// <summary>Cohorts of 60, 50, 55, 40 on days 0, 7, 14, 21, seen on day 24. Computed with R 4.2.2, science.md section J.</summary>
+    /// <summary>Cohorts of 60, 50, 55, 40 on days 0, 7, 14, 21, seen on day 24. Computed with R 4.2.2.</summary>
     [Fact]
     public void Now_equals_R()
     {

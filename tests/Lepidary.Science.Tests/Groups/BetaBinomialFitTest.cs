@@ -21,7 +21,7 @@ public class BetaBinomialFitTest
     /// <summary>Efron and Morris 1975: hits of 45 at bat; read in a public data file.</summary>
     internal static readonly int[] Hits = [18, 17, 16, 15, 14, 14, 13, 12, 11, 11, 10, 10, 10, 10, 10, 9, 8, 7];
 
-    /// <summary>Computed with R 4.2.2 (optim and nlm), and VGAM 1.1-7 for all 71.</summary>
+    /// <summary>Computed with R 4.2.2 (optim and nlm), and VGAM 1.1-7, 2026-11-30; recipe in bench/peers/betabinomial.R.</summary>
     [Theory]
     [InlineData(71, 2.341614, 14.114804, 0.14229186, 16.456418, -156.5689299, -730.3384545, -171.9046285, 30.6713972)]
     [InlineData(70, 2.304783, 14.079808, 0.14066772, 16.384591, -154.1402497, -721.0010195, -169.6435819, 31.0066644)]
@@ -104,7 +104,7 @@ public class BetaBinomialFitTest
         Close.To(0.259534, fit.Shrunken(7, 45), 2e-5);
     }
 
-    /// <summary>Six groups of 5/10 differ less than chance: no finite maximum. Limits computed with R 4.2.2, science.md section B4.</summary>
+    /// <summary>Six groups of 5/10 differ less than chance: no finite maximum. Limits computed with R 4.2.2.</summary>
     [Fact]
     public void MaximumLikelihood_on_the_boundary_pools()
     {

@@ -5,7 +5,7 @@ namespace Lepidary.Science.Tests.Inspection;
 
 public class PartialInspectionTest
 {
-    /// <summary>Computed with R 4.2.2, science.md section N.</summary>
+    /// <summary>Computed with R 4.2.2.</summary>
     [Fact]
     public void AcceptanceChance_equals_R()
     {

@@ -53,7 +53,7 @@ public class SpecialFunctionsTest
             Close.To(Known.GammaLowerRegularized(a, x), SpecialFunctions.GammaCumulative(a, x), 1e-11), seed: 4);
     }
 
-    /// <summary>z of 95 %, quoted in science.md section A; tail values against MathNet.</summary>
+    /// <summary>z of 95 %; tail values against MathNet.</summary>
     [Fact]
     public void NormalQuantile_known_values()
     {

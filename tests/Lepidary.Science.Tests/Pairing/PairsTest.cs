@@ -5,7 +5,7 @@ namespace Lepidary.Science.Tests.Pairing;
 
 public class PairsTest
 {
-    /// <summary>P = 1-(1-sr)^n-(1-s(1-r))^n+(1-s)^n; values computed with R 4.2.2, science.md section L.</summary>
+    /// <summary>P = 1-(1-sr)^n-(1-s(1-r))^n+(1-s)^n; values computed with R 4.2.2.</summary>
     [Theory]
     [InlineData(2, 1, 0.5, 0.5)]
     [InlineData(4, 1, 0.5, 0.875)]
@@ -18,7 +18,7 @@ public class PairsTest
     public void Chance_of_one_pair_equals_R(int pupae, double emergence, double maleShare, double expected) =>
         Close.To(expected, Pairs.Chance(pupae, emergence, 1, 1 - maleShare), 6e-11);
 
-    /// <summary>Least numbers at an even sex ratio, computed with R 4.2.2: science.md section L.</summary>
+    /// <summary>Least numbers at an even sex ratio, computed with R 4.2.2.</summary>
     [Theory]
     [InlineData(0.95, 1, 6)]
     [InlineData(0.95, 0.8, 8)]
@@ -34,7 +34,7 @@ public class PairsTest
         Assert.True(Pairs.Chance(expected - 1, emergence) < sure);
     }
 
-    /// <summary>Beta(18, 2), n = 6, and its fixed rival; computed with R 4.2.2, science.md section L.</summary>
+    /// <summary>Beta(18, 2), n = 6, and its fixed rival; computed with R 4.2.2.</summary>
     [Fact]
     public void Chance_with_uncertain_rate_equals_R()
     {
@@ -43,13 +43,13 @@ public class PairsTest
         Close.To(0.9446397187, Pairs.Chance(6, 0.9), 6e-11);
     }
 
-    /// <summary>At least two of each; computed with R 4.2.2, science.md section L.</summary>
+    /// <summary>At least two of each; computed with R 4.2.2.</summary>
     [Fact]
     public void Chance_of_two_pairs_equals_R() => Close.To(0.9073262592, Pairs.Chance(10, 0.8, 2), 6e-11);
 
     /// <summary>
     /// Hypolimnas bolina under male-killing Wolbachia, 1 male in 100 (Dyson and Hurst 2004, abstract read); the chance computed
-    /// with R 4.2.2, science.md section L.
+    /// with R 4.2.2.
     /// </summary>
     [Fact]
     public void Chance_when_males_are_rare_equals_R() => Close.To(0.165410, Pairs.Chance(20, 0.9, 1, 0.99), 5e-7);

@@ -5,7 +5,7 @@ namespace Lepidary.Science.Tests.Proportions;
 public class ProportionIntervalTest
 {
     /// <summary>
-    /// Computed with R 4.2.2 (science.md section A): prop.test without correction, binom.test, and the printed formulas. The four pairs
+    /// Computed with R 4.2.2: prop.test without correction, binom.test, and the printed formulas. The four pairs
     /// 81/263, 15/148, 0/20, 1/29 are those of Newcombe 1998, Table I; of the printed table only Wilson's 0.2553-0.3662 for 81/263 was
     /// seen quoted, the rest of it could not be opened.
     /// </summary>
@@ -42,7 +42,7 @@ public class ProportionIntervalTest
         }
     }
 
-    /// <summary>15/148 at other levels; computed with R 4.2.2, science.md section A.</summary>
+    /// <summary>15/148 at other levels; computed with R 4.2.2.</summary>
     [Theory]
     [InlineData(0.80, 0.073809, 0.137645, 0.070495, 0.140781, 0.073373, 0.136977)]
     [InlineData(0.90, 0.067443, 0.149573, 0.063518, 0.151768, 0.066250, 0.147853)]

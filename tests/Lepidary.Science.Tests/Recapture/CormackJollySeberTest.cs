@@ -26,7 +26,7 @@ public class CormackJollySeberTest
         for (var i = 0; i < 6; i++) Assert.Equal(Table.NextSeen(i), table.NextSeen(i));
     }
 
-    /// <summary>One survival, one detection. Computed with R 4.2.2; published 0.5602 and 0.9026, AICc 670.866 (from memory).</summary>
+    /// <summary>One survival, one detection. Computed with R 4.2.2, 2026-11-30, recipe in bench/peers/dippers.R; published 0.5602 and 0.9026, AICc 670.866 (from memory).</summary>
     [Fact]
     public void FitConstant_of_dippers_equals_R()
     {

@@ -4,7 +4,7 @@ namespace Lepidary.Science.Tests.Survival;
 
 public class DiscreteBetaProcessTest
 {
-    /// <summary>c = 4, h = 0.1; (10,2), (7,1), (5,0). Computed with R 4.2.2, science.md section C3; the first day by hand: (0.4+2)/14.</summary>
+    /// <summary>c = 4, h = 0.1; (10,2), (7,1), (5,0). Computed with R 4.2.2; the first day by hand: (0.4+2)/14.</summary>
     [Fact]
     public void Posterior_small_example_equals_R()
     {
@@ -15,7 +15,7 @@ public class DiscreteBetaProcessTest
         Close.To([0.0973107792, 0.1168533295, 0.1214356404], days.Select(day => day.Deviation).ToArray(), 5.1e-11);
     }
 
-    /// <summary>6-MP on weeks 1…35, prior hazard 0.05: share left and its deviation. Computed with R 4.2.2, science.md section C3.</summary>
+    /// <summary>6-MP on weeks 1…35, prior hazard 0.05: share left and its deviation. Computed with R 4.2.2.</summary>
     [Theory]
     [InlineData(1, new[] { 0.997727, 0.988688, 0.851620, 0.744913, 0.615048, 0.442332, 0.382236 }, new[] { 0.009929, 0.022003, 0.073736, 0.092111, 0.107221, 0.119947, 0.125319 })]
     [InlineData(5, new[] { 0.990385, 0.952839, 0.833734, 0.719767, 0.578773, 0.418621, 0.291150 }, new[] { 0.018780, 0.040417, 0.070250, 0.085324, 0.095322, 0.097487, 0.090827 })]

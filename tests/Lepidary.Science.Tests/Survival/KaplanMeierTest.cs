@@ -4,7 +4,7 @@ namespace Lepidary.Science.Tests.Survival;
 
 public class KaplanMeierTest
 {
-    /// <summary>6-MP: t, n, d, S, Greenwood's error, 95 % "log" limits, Nelson-Aalen and its error. Computed with R 4.2.2, survival 3.5-3.</summary>
+    /// <summary>6-MP: t, n, d, S, Greenwood's error, 95 % "log" limits, Nelson-Aalen and its error. Computed with R 4.2.2, survival 3.5-3, 2026-11-30; recipe in bench/peers/survival.R.</summary>
     [Fact]
     public void SixMp_equals_R()
     {

@@ -7,7 +7,7 @@ public class SusarlaVanRyzinTest
     private static readonly double[] Times = [0.8, 1.0, 2.7, 3.1, 5.4, 7.0, 9.2, 12.1];
 
     /// <summary>
-    /// Prior exp(-0.12·u). Computed with R 4.2.2 and an independent grid (science.md section C4); the paper's printed table was not found, and that it
+    /// Prior exp(-0.12·u). Computed with R 4.2.2 and an independent grid; the paper's printed table was not found, and that it
     /// uses θ = 0.12 and B = 4, 8, 16 is from memory.
     /// </summary>
     [Theory]

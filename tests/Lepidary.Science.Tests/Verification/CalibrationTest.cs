@@ -9,7 +9,7 @@ public class CalibrationTest
         new(0.9, true), new(0.8, true), new(0.1, false), new(0.3, false), new(0.6, true), new(0.5, false), new(0.95, true), new(0.2, true),
     ];
 
-    /// <summary>Eight chances. Computed with R 4.2.2, science.md section M.</summary>
+    /// <summary>Eight chances. Computed with R 4.2.2.</summary>
     [Fact]
     public void Brier_and_log_loss_equal_R()
     {
