@@ -21,7 +21,7 @@ export function outboxScreen(pocket: Pocket, turning: Turning): Screen {
         el("p", { class: "soft" }, "The book does not take these as they are. They are not sent again until you mend them."),
         el("ul", { class: "rows" },
           refused.map(row => el("li", {}, el("p", {}, words(row.fact), el("span", { class: "wrong" }, ` ${problemWords(row.problems ?? [])}`)), turn("Mend or throw away", `mend/${row.sequence}`))),
-          photosRefused.map(photo => el("li", {}, el("p", {}, "A photo", el("span", { class: "wrong" }, ` ${problemWords(photo.problems ?? [])}`)), el("p", { class: "pair" }, button("Send it again", () => void pocket.sendPhotoAgain(photo), "quiet"), twice("Throw the photo away", () => void pocket.throwPhotoAway(photo)))))),
+          photosRefused.map(photo => el("li", {}, el("p", {}, "A photo", el("span", { class: "wrong" }, ` ${problemWords(photo.problems ?? [])}`)), el("p", { class: "pair" }, button("Send it again", () => void pocket.sendPhotoAgain(photo), "quiet"), twice("Throw the photo away", photo.id, () => void pocket.throwPhotoAway(photo)))))),
       ],
       waiting.length + pocket.photosWaiting === 0 ? null : el("h2", {}, "Waiting"),
       waiting.length === 0 ? null : [line(waiting.slice(-50).reverse()), waiting.length > 50 ? el("p", { class: "soft" }, `and ${waiting.length - 50} older`) : null],
@@ -46,16 +46,19 @@ function inkOf(pocket: Pocket): (fact: Draft) => Ink {
   };
 }
 
+/** What was asked about once, so that a list that is drawn anew remembers. */
+const askedAbout = new Set<string>();
+
 /** A button that asks once more before it does what cannot be undone. */
-function twice(words: string, act: () => void): HTMLButtonElement {
-  let asked = false;
-  const it = button(words, () => {
-    if (asked) {
+function twice(words: string, about: string, act: () => void): HTMLButtonElement {
+  const again = `${words}: tap again`;
+  const it = button(askedAbout.has(about) ? again : words, () => {
+    if (askedAbout.has(about)) {
       act();
     }
 
-    asked = true;
-    it.textContent = `${words}: tap again`;
+    askedAbout.add(about);
+    it.textContent = again;
   }, "quiet");
   return it;
 }

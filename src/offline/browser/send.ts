@@ -87,7 +87,7 @@ async function sendAll(store: Store, wish: DayWish): Promise<Sent> {
       const refused = problemsOf(body);
       if (refused !== null) {
         // Sent again it would be refused again: it is kept, and shown with the reason.
-        await store.keepPhoto({ ...photo, problems: refused });
+        await store.refusePhoto(photo.id, refused);
       } else if (typeof (body as { outcome?: unknown } | null)?.outcome === "string") {
         await store.forgetPhoto(photo.id);
       } else {

@@ -162,6 +162,16 @@ export class Store {
     await this.transact("readwrite", async (_rows, photos) => void photos.put(photo));
   }
 
+  /** Writes down why a photo was refused; not where it was thrown away meanwhile. */
+  async refusePhoto(id: string, problems: readonly Problem[]): Promise<void> {
+    await this.transact("readwrite", async (_rows, photos) => {
+      const there = await result<PhotoBytes | undefined>(photos.get(id));
+      if (there !== undefined) {
+        photos.put({ ...there, problems });
+      }
+    });
+  }
+
   async forgetPhoto(id: string): Promise<void> {
     await this.transact("readwrite", async (_rows, photos) => void photos.delete(id));
   }

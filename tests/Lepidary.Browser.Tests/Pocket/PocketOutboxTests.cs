@@ -158,8 +158,8 @@ public sealed partial class PocketOutboxTests(BrowserFixture browser)
         await phone.Page.ClickAsync("button:has-text('Send now')");
         await phone.Page.WaitForSelectorAsync("main:has-text('bytes that are no picture')");
         Assert.Equal(arrived, wire.Arrived);
-        await phone.Page.ClickAsync("button:has-text('Send it again')");
-        await phone.Page.WaitForFunctionAsync("() => document.querySelector('h1').textContent.includes('1 to mend')");
+        await phone.Page.RunAndWaitForResponseAsync(() => phone.Page.ClickAsync("button:has-text('Send it again')"), answer => answer.Status == 422);
+        await phone.LineSays("1 to mend");
         await phone.Page.ClickAsync("button:has-text('Throw the photo away')");
         await phone.Page.ClickAsync("button:has-text('tap again')");
         await phone.Page.WaitForFunctionAsync("() => !document.getElementById('outbox-line').textContent.includes('to mend')");
