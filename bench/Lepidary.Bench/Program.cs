@@ -16,6 +16,7 @@ return args switch
     ["mixed", .. var rest] => MixedBench.Run(rest),
     ["forecast"] => ForecastBench.Run(),
     ["season", "tune", .. var rest] => SeasonBench.Tune(rest),
+    ["season", "kernel"] => KernelBench.Run(),
     ["season", .. var rest] => SeasonBench.Run(rest),
     ["lists", .. var rest] => ListsBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
@@ -31,6 +32,9 @@ static int Usage()
     Console.Error.WriteLine("       bench planning error [a|b|b-sure|c] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");
+    Console.Error.WriteLine("       bench season [SEASONS] [FIRST] [WORTH] [PLACES] [MINUTES]");
+    Console.Error.WriteLine("       bench season tune [rules|plans] [SEASONS]");
+    Console.Error.WriteLine("       bench season kernel");
     Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");
     Console.Error.WriteLine("       bench lists [WORKBOOK]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");

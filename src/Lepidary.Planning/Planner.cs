@@ -2,6 +2,7 @@ using System.Diagnostics;
 using Lepidary.Planning.Model;
 using Lepidary.Planning.Report;
 using Lepidary.Planning.Search;
+using Lepidary.Planning.Seasons;
 
 namespace Lepidary.Planning;
 
@@ -51,6 +52,19 @@ public static class Planner
         return faults.Count > 0 ? Without(PlanStatus.BadInput, faults, problem, clock) : Search(Settlement.Of(again), before, clock, progress, cancel);
     }
 
+    // The order alone, without its odds and reasons, which nobody reads in a season that is played.
+    internal static (PlanOutcome Outcome, IReadOnlyList<OrderedLine> Lines) Order(PlanProblem problem, CancellationToken cancel)
+    {
+        var clock = Stopwatch.StartNew();
+        var faults = ProblemCheck.Of(problem);
+        if (faults.Count > 0)
+            return (Without(PlanStatus.BadInput, faults, problem, clock), []);
+        IReadOnlyList<OrderedLine> lines = [];
+        var outcome = Search(Settlement.Of(problem), null, clock, null, cancel, (model, pupae) =>
+            lines = [.. model.Items.Where(i => pupae[i.Index] > 0).Select(i => new OrderedLine(i.Offer.Id, pupae[i.Index], i.Slot.Arrives))]);
+        return (outcome, lines);
+    }
+
     // A search that begins from an order of nearly the same problem.
     internal static PlanOutcome Improve(PlanProblem problem, Plan before, CancellationToken cancel) => Replan(problem, before, [], cancel: cancel);
 
@@ -68,7 +82,8 @@ public static class Planner
         };
     }
 
-    private static PlanOutcome Search(PlanProblem problem, Plan? before, Stopwatch clock, IProgress<PlanProgress>? progress, CancellationToken cancel)
+    private static PlanOutcome Search(
+        PlanProblem problem, Plan? before, Stopwatch clock, IProgress<PlanProgress>? progress, CancellationToken cancel, Action<PlanModel, int[]>? takesOrder = null)
     {
         var clashes = Clashes.Plain(problem);
         if (clashes.Count > 0)
@@ -82,7 +97,9 @@ public static class Planner
             return Without(PlanStatus.Infeasible, Clashes.Hidden(problem), problem, clock);
 
         var writing = clock.Elapsed.TotalSeconds;
-        var plan = found.Pupae is null ? null : Explain.Write(model, found.Pupae);
+        if (found.Pupae is not null)
+            takesOrder?.Invoke(model, found.Pupae);
+        var plan = found.Pupae is null || takesOrder is not null ? null : Explain.Write(model, found.Pupae);
         var spent = new List<TimeSpent> { new("model", built) };
         spent.AddRange(search.Spent.Select(s => new TimeSpent(s.Key, s.Value)));
         spent.Add(new("odds and reasons", clock.Elapsed.TotalSeconds - writing));

@@ -9,36 +9,46 @@ namespace Lepidary.Bench.Seasons;
 internal static class SeasonBench
 {
     // The steps of the search bound it, not the clock: what else the machine does must not change an order.
-    private const double Gap = 0.01, Limit = 120;
-    private const int LookAhead = 0, Myopic = 1, UpTo = 2, Tuned = 3, Naive = 4, Nothing = 5;
+    private const double Gap = 0.01, Limit = 300;
+    private const int Nodes = 2, LookAhead = 0, Myopic = 1, UpTo = 2, Tuned = 3, Naive = 4, Nothing = 5;
 
     // What is tried when the rules and plans are tuned.
-    private static readonly double[] Triggers = [1, 1.5, 2, 2.5, 3];
+    private static readonly double[] Triggers = [1, 1.5, 2, 2.5, 3, 3.5];
     private static readonly int[] Eachs = [5, 8];
     private static readonly double[] Deviations = [0, 0.25, 0.5, 1];
     private static readonly double[] Shares = [0.25, 0.5, 0.75, 0.9];
     private static readonly int[] MyopicDays = [16, 18, 20, 22, 25];
     private static readonly (int Days, int Weeks)[] Reaches = [(21, 3), (25, 3), (28, 4), (35, 5)];
 
+    /// <summary>Arguments: seasons, seed of the first, what a missing butterfly is worth, hanging places for each butterfly wished for by name, minutes after which no other season begins.</summary>
     public static int Run(string[] args)
     {
         Figures.Head("season");
         var seasons = Whole(args, 0, 20);
         var first = Whole(args, 1, 1);
-        var settings = new PlanSettings { Gap = Gap, Nodes = Whole(args, 2, 3), Seconds = Limit };
-        SeasonPolicy[] policies = [OrderByPlan.LookAhead(settings), OrderByPlan.Myopic(settings), new OrderUpTo(), OrderByRule.Tuned(), OrderByRule.Naive, new OrderNothing()];
+        var worth = args.Length > 2 ? decimal.Parse(args[2], CultureInfo.InvariantCulture) : SeasonGenerator.UsualWorth;
+        var places = args.Length > 3 ? double.Parse(args[3], CultureInfo.InvariantCulture) : SeasonGenerator.UsualPlaces;
+        var minutes = Whole(args, 4, int.MaxValue);
+        var clock = Stopwatch.StartNew();
+        var searches = new List<PlanOutcome>();
+        var settings = new PlanSettings { Gap = Gap, Nodes = Nodes, Seconds = Limit };
+        var ahead = OrderByPlan.LookAhead(settings);
+        ahead.Planned = searches.Add;
+        SeasonPolicy[] policies = [ahead, OrderByPlan.Myopic(settings), new OrderUpTo(), OrderByRule.Tuned(), OrderByRule.Naive, new OrderNothing()];
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"seeds {first} to {first + seasons - 1}; a butterfly missing for a day is worth {worth}, {places} places for each wished for by name; each week is searched to {Gap:0%}, at most {Nodes - 1} node"));
         var draws = new List<IReadOnlyList<SeasonScore>>();
         var clairvoyant = new List<double>();
-        for (var season = first; season < first + seasons; season++)
+        for (var season = first; season < first + seasons && clock.Elapsed.TotalMinutes < minutes; season++)
         {
-            var setting = SeasonGenerator.Make(season);
+            var setting = SeasonGenerator.Make(season, worth, places);
             var watch = Stopwatch.StartNew();
             draws.Add(SeasonComparison.Play(setting, policies, 1, (ulong)season).Draws[0]);
             var played = watch.Elapsed.TotalSeconds;
-            clairvoyant.Add(ListClairvoyant.Cost(setting, SeasonComparison.SeedOf((ulong)season, 0)));
+            clairvoyant.Add(ListClairvoyant.Cost(setting, SeasonComparison.SeedOf((ulong)season, 0), every: 2));
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"season {season,3}: {string.Join("  ", draws[^1].Select(s => $"{s.Policy} {s.Total:0}"))}  clairvoyant {clairvoyant[^1]:0}  played {played:0} s, clairvoyant {watch.Elapsed.TotalSeconds - played:0} s"));
         }
 
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"a week's search that looks ahead: {searches.Average(o => o.Seconds):0.00} s, longest {searches.Max(o => o.Seconds):0.00} s; gap at its end {searches.Average(o => (o.Objective - o.Bound) / o.Objective):0.00%}, largest {searches.Max(o => (o.Objective - o.Bound) / o.Objective):0.00%}"));
         Print(draws, clairvoyant);
         return 0;
     }
@@ -47,7 +57,7 @@ internal static class SeasonBench
     public static int Tune(string[] args)
     {
         Figures.Head("season tune");
-        var settings = new PlanSettings { Gap = Gap, Nodes = 3, Seconds = Limit };
+        var settings = new PlanSettings { Gap = Gap, Nodes = Nodes, Seconds = Limit };
         List<(string Name, SeasonPolicy Policy)> tried = [];
         if (args.Contains("rules"))
         {

@@ -16,7 +16,20 @@ internal static class SeasonGenerator
     private const int Species = 60, Wanted = 30, Groups = 5, Suppliers = 3, Weeks = 26;
     private static readonly DateOnly Monday = new(2027, 1, 4);
 
-    public static SeasonSetting Make(int seed)
+    /// <summary>
+    /// What a butterfly missing for a day is worth: then the rule of thumb pays about three times as much for what is short as for pupae. A choice of this benchmark.
+    /// </summary>
+    public static decimal UsualWorth { get; } = 1.6m;
+
+    /// <summary>Hanging places for each butterfly that is wished for by name.</summary>
+    public static double UsualPlaces { get; } = 1.4;
+
+    public static SeasonSetting Make(int seed) => Make(seed, UsualWorth, UsualPlaces);
+
+    /// <param name="seed">Seed.</param>
+    /// <param name="worth">What a butterfly missing for a day is worth, house currency.</param>
+    /// <param name="places">Hanging places for each butterfly that is wished for by name.</param>
+    public static SeasonSetting Make(int seed, decimal worth, double places)
     {
         var random = new Random((seed * 7919) + 26);
         double Between(double from, double to) => from + ((to - from) * random.NextDouble());
@@ -106,8 +119,8 @@ internal static class SeasonGenerator
                 Offers = [],
                 Taxa = taxa,
                 Aims = aims,
-                CagePlaces = (int)(byName.Sum(a => a.AtLeast) * 1.4),
-                Settings = new() { WorthOfOneShort = 0.7m },
+                CagePlaces = (int)(byName.Sum(a => a.AtLeast) * places),
+                Settings = new() { WorthOfOneShort = worth },
             },
         };
     }

@@ -10,9 +10,10 @@ namespace Lepidary.Planning.Seasons;
 /// the start, as a linear program.
 /// </summary>
 /// <remarks>
-/// Never above the cost of any such fixed orders: numbers need not be whole, least numbers and packs are dropped, carriage is its convex minorant, and the shortage of a
+/// Looking at every day, it is never above the cost of any such fixed orders: numbers need not be whole, least numbers and packs are dropped, carriage is its convex minorant, and the shortage of a
 /// day is the least that any sum of independent pupae with that mean can have when none flies with a greater chance than p: that of the binomial with p (Hoeffding
-/// 1956; straight between whole numbers). A policy that sees what emerges can in principle do better than any fixed order, so it is a reference for policies, not a bound.
+/// 1956), drawn straight between whole numbers, and of the straight pieces only a few, drawn out until they meet. A policy that sees what emerges can in principle do better than any
+/// fixed order, so it is a reference for policies, not a bound.
 /// Aims for a number of species and for breeding are left out.
 /// </remarks>
 public static class ListClairvoyant
@@ -20,17 +21,25 @@ public static class ListClairvoyant
     /// <summary>Landed cost and worth of the shortage; house currency. NaN when the program did not end in time.</summary>
     /// <param name="setting">House and suppliers; without faults.</param>
     /// <param name="seed">The draw's own seed: <see cref="SeasonComparison.SeedOf"/>.</param>
+    /// <param name="every">A wish is looked at on every so many days, each standing for as many: what flies changes slowly. 1 looks at all.</param>
     /// <param name="seconds">Longest search, wall clock.</param>
     /// <param name="cancel">Ends it.</param>
-    public static double Cost(SeasonSetting setting, ulong seed, double seconds = 300, CancellationToken cancel = default)
+    public static double Cost(SeasonSetting setting, ulong seed, int every = 1, double seconds = 300, CancellationToken cancel = default)
     {
+        ArgumentOutOfRangeException.ThrowIfLessThan(every, 1);
         var world = new SeasonWorld(setting);
-        return new Program(world, SeasonRun.Lists(world.Setting, seed)).Solve(seconds, cancel);
+        return new Program(world, SeasonRun.Lists(world.Setting, seed), every).Solve(seconds, cancel);
     }
+
+    // Rows beyond which the simplex method takes minutes.
+    private const int LargeProgram = 2000;
+
+    // Straight pieces of a shortage.
+    private const int MostPieces = 10;
 
     private sealed record Line(PlanOffer Offer, int Taxon, int Arrives, int Box, double Rate, double[] Flies, double[] Hangs);
 
-    private sealed class Program(SeasonWorld world, IReadOnlyList<PlanOffer>[] lists)
+    private sealed class Program(SeasonWorld world, IReadOnlyList<PlanOffer>[] lists, int every)
     {
         private readonly SeasonSetting setting = world.Setting;
         private readonly SparseLines columns = new();
@@ -60,7 +69,8 @@ public static class ListClairvoyant
             using var program = new LinearProgram(1);
             program.AddColumns(columns);
             program.AddRows(rows);
-            program.UseInteriorPoint();
+            if (rows.Count > LargeProgram)
+                program.UseInteriorPoint();
             var end = program.SolveLinear(seconds, cancel);
             cancel.ThrowIfCancellationRequested();
             return end == SolveEnd.Optimal ? program.Objective + constant : double.NaN;
@@ -189,7 +199,7 @@ public static class ListClairvoyant
 
         private void Wish(DisplayAim aim)
         {
-            var worth = (double)ModelBuilder.WorthOf(setting.House) * Math.Pow(3, aim.Importance - 1);
+            var worth = every * (double)ModelBuilder.WorthOf(setting.House) * Math.Pow(3, aim.Importance - 1);
             var member = world.Taxa.Select(t => aim.Of.Counts(t.Taxon)).ToArray();
             var own = new double[setting.Days];
             foreach (var taxon in world.Taxa.Where((t, i) => member[i] && ModelBuilder.HasStock(t.Stock)))
@@ -200,6 +210,8 @@ public static class ListClairvoyant
 
             for (var day = setting.DaysBefore; day < setting.Days; day++)
             {
+                if ((day - setting.DaysBefore) % every != 0)
+                    continue;
                 var date = setting.House.OrderDay.AddDays(day);
                 if (!(setting.House.OpenDays?.Contains(date) ?? true) || date < (aim.From ?? date) || date > (aim.To ?? date)
                     || (aim.Days.Count > 0 && !aim.Days.Contains(date.DayOfWeek)))
@@ -225,12 +237,8 @@ public static class ListClairvoyant
                 if (serving.Count == 0 && own[day] <= 0)
                     continue;
                 var first = columns.Count;
-                var before = (double)aim.AtLeast;
-                foreach (var missing in Shortages(aim.AtLeast, chance))
-                {
-                    Column(0, chance, -worth * (before - missing) / chance);
-                    before = missing;
-                }
+                foreach (var (width, slope) in Pieces(aim.AtLeast, chance))
+                    Column(0, width, -worth * slope);
 
                 rows.Begin(double.NegativeInfinity, own[day]);
                 for (var piece = first; piece < columns.Count; piece++)
@@ -238,6 +246,28 @@ public static class ListClairvoyant
                 foreach (var (line, flies) in serving)
                     rows.Add(line, -flies);
             }
+        }
+
+        // The convex shortage, as a few of its straight pieces, each drawn out to where it meets the next that is kept: nowhere above the shortage itself.
+        private static List<(double Width, double Slope)> Pieces(int wanted, double chance)
+        {
+            var missing = Shortages(wanted, chance).Prepend(wanted).ToArray();
+            var slopes = Enumerable.Range(0, missing.Length - 1).Select(n => (missing[n] - missing[n + 1]) / chance).ToArray();
+            var kept = Enumerable.Range(0, MostPieces).Select(i => (int)Math.Round(i * (slopes.Length - 1.0) / (MostPieces - 1))).Distinct().ToArray();
+            var pieces = new List<(double, double)>();
+            var from = 0.0;
+            for (var i = 0; i < kept.Length; i++)
+            {
+                // Piece n goes through (n·p, missing[n]) with its slope.
+                double At(int n) => missing[n] + (slopes[n] * n * chance);
+                var steepness = slopes[kept[i]];
+                var to = i + 1 == kept.Length ? (missing.Length - 1) * chance : Math.Abs(steepness - slopes[kept[i + 1]]) < 1e-12 ? from : (At(kept[i]) - At(kept[i + 1])) / (steepness - slopes[kept[i + 1]]);
+                if (to > from + 1e-9)
+                    pieces.Add((to - from, steepness));
+                from = Math.Max(from, to);
+            }
+
+            return pieces;
         }
 
         // E(T - Bin(n, p))+ for n = 1, 2, … until what is left can be forgotten.

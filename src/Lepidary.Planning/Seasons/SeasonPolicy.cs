@@ -68,16 +68,20 @@ public sealed class OrderByPlan(string name, int days, int weeksAhead, PlanSetti
     /// <inheritdoc/>
     public override string Name => name;
 
+    /// <summary>Told of each week's search: how near it came and what it took.</summary>
+    public Action<PlanOutcome>? Planned { get; set; }
+
     /// <inheritdoc/>
     public override IReadOnlyList<OrderedLine> Order(SeasonWeek week, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(week);
         var problem = Problem(week);
-        var outcome = Planner.Propose(problem, cancel: cancel);
+        var (outcome, lines) = Planner.Order(problem, cancel);
+        Planned?.Invoke(outcome);
         cancel.ThrowIfCancellationRequested();
         if (outcome.Status == PlanStatus.BadInput)
             throw new InvalidOperationException(string.Join(" ", outcome.Problems));
-        return outcome.Plan is null ? [] : [.. outcome.Plan.Lines.Select(line => new OrderedLine(line.Offer, line.Pupae, line.Arrives))];
+        return lines;
     }
 
     internal PlanProblem Problem(SeasonWeek week)

@@ -20,7 +20,7 @@ public sealed class OrderByRule(string name, double trigger, bool countsPupae, i
     /// <summary>The same with pupae counted, ordered at a stock of so many times the number.</summary>
     /// <param name="trigger">Above 0.</param>
     /// <param name="each">Pupae a wish.</param>
-    public static OrderByRule Tuned(double trigger = 2, int each = 5) => new("the rule of thumb, tuned", trigger, true, each, each + 3);
+    public static OrderByRule Tuned(double trigger = 3, int each = 5) => new("the rule of thumb, tuned", trigger, true, each, each + 3);
 
     /// <inheritdoc/>
     public override string Name => name;
@@ -64,7 +64,7 @@ public sealed class OrderByRule(string name, double trigger, bool countsPupae, i
 /// </summary>
 /// <param name="deviations">How many deviations above the mean are wanted, at least 0.</param>
 /// <param name="share">Day of the forecast: when this share of the order's living pupae has emerged.</param>
-public sealed class OrderUpTo(double deviations = 0, double share = 0.75) : SeasonPolicy
+public sealed class OrderUpTo(double deviations = 0, double share = 0.5) : SeasonPolicy
 {
     /// <inheritdoc/>
     public override string Name => "order up to the number";

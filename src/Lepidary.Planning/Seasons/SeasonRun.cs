@@ -50,11 +50,11 @@ public sealed class SeasonRun
     public static SeasonScore Play(SeasonSetting setting, SeasonPolicy policy, ulong seed, CancellationToken cancel = default) =>
         Play(new SeasonWorld(setting), policy, seed, null, cancel);
 
-    internal static SeasonScore Play(SeasonWorld world, SeasonPolicy policy, ulong seed, Action<int>? weekDone, CancellationToken cancel, List<IReadOnlyList<OrderedLine>>? orders = null)
+    internal static SeasonScore Play(SeasonWorld world, SeasonPolicy policy, ulong seed, Action<int>? weekDone, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(policy);
         var run = new SeasonRun(world.Setting, world, seed);
-        return run.Play(policy, weekDone, orders, cancel);
+        return run.Play(policy, weekDone, cancel);
     }
 
     private sealed class Lot
@@ -68,9 +68,12 @@ public sealed class SeasonRun
         public required int EmergedBefore;
         public required int LostBefore;
         public bool Bought;
+
+        // From this day on nothing of it hangs or flies.
+        public int Over = int.MaxValue;
     }
 
-    private SeasonScore Play(SeasonPolicy policy, Action<int>? weekDone, List<IReadOnlyList<OrderedLine>>? told, CancellationToken cancel)
+    private SeasonScore Play(SeasonPolicy policy, Action<int>? weekDone, CancellationToken cancel)
     {
         DrawStock();
         var score = new SeasonScore { Policy = policy.Name };
@@ -80,8 +83,10 @@ public sealed class SeasonRun
             cancel.ThrowIfCancellationRequested();
             var problem = Problem(week, setting.Budget - spent);
             var lines = policy.Order(new(problem, week, setting.House.OrderDay.AddDays(setting.Days - 1)), cancel);
-            told?.Add(lines);
-            spent += Take(problem, week, lines, score);
+            var (boxes, pupae) = (score.Deliveries, score.Pupae);
+            var here = Take(problem, week, lines, score);
+            spent += here;
+            score.Ordered.Add(new(score.Deliveries - boxes, score.Pupae - pupae, here, lines));
             weekDone?.Invoke(week + 1);
         }
 
@@ -102,6 +107,8 @@ public sealed class SeasonRun
         var flying = new SortedDictionary<int, int>[truth.Length];
         foreach (var lot in lots)
         {
+            if (day >= lot.Over)
+                continue;
             var emerged = 0;
             foreach (var fate in lot.Fates)
             {
@@ -117,14 +124,16 @@ public sealed class SeasonRun
             }
 
             var hangs = lot.Fates.Length - emerged;
+            // What became of the pupae is drawn from what is known by now; the keeper of a week that is replayed knew what was known then.
+            var (rate, timing) = lot.Bought && setting.Replayed is not null && believed.TryGetValue(truth[lot.Taxon].Name, out var then) ? (then.RateFrom(lot.Supplier), then.Timing) : (lot.Rate, lot.Timing);
             // Given up, and the place cleared, the day after 99 of 100 of the living have emerged.
-            if (hangs > 0 && day <= lot.Arrives + lot.Timing.Quantile(0.99) + 1)
-                (hanging[lot.Taxon] ??= []).Add(new(hangs, day - lot.Arrives, lot.Rate, lot.Timing, lot.Supplier, lot.EmergedBefore + emerged, lot.LostBefore));
+            if (hangs > 0 && day <= lot.Arrives + timing.Quantile(0.99) + 1)
+                (hanging[lot.Taxon] ??= []).Add(new(hangs, day - lot.Arrives, rate, timing, lot.Supplier, lot.EmergedBefore + emerged, lot.LostBefore));
         }
 
         var taxa = truth.Select((t, i) => (believed.TryGetValue(t.Name, out var known) ? known : t) with
         {
-            Stock = new(t.Stock.Survival, hanging[i] ?? [], flying[i] is { } ages ? [.. ages.Select(a => new FlyingGroup(a.Value, day - a.Key))] : []),
+            Stock = new((known ?? t).Stock.Survival, hanging[i] ?? [], flying[i] is { } ages ? [.. ages.Select(a => new FlyingGroup(a.Value, day - a.Key))] : []),
             Later = (known ?? t).Later ?? later.GetValueOrDefault(t.Name),
         }).ToArray();
         return house with
@@ -195,7 +204,7 @@ public sealed class SeasonRun
         random.Restart(SeasonRandom.Split(SeasonRandom.Split(key, ForFates), label));
         var fates = new Fate[pupae];
         tables[taxon].Draw(random, own, fates);
-        lots.Add(new() { Taxon = taxon, Supplier = offer.Supplier, Arrives = arrives, Fates = fates, Rate = rate, Timing = truth[taxon].Timing, EmergedBefore = 0, LostBefore = 0, Bought = true });
+        lots.Add(new() { Taxon = taxon, Supplier = offer.Supplier, Arrives = arrives, Fates = fates, Rate = rate, Timing = truth[taxon].Timing, EmergedBefore = 0, LostBefore = 0, Bought = true, Over = setting.Replayed is null ? arrives + tables[taxon].Reach : int.MaxValue });
     }
 
     // The unknown mean is one for the whole season; a lot's own rate lies around it.

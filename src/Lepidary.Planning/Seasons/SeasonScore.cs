@@ -60,6 +60,9 @@ public sealed class SeasonScore
     /// <summary>Of these: not met.</summary>
     public int WishDaysShort => Aims.Sum(a => a.DaysShort);
 
+    /// <summary>What was ordered, by week.</summary>
+    public List<WeekOrdered> Ordered { get; } = [];
+
     /// <summary>Flying in all on each day of the season.</summary>
     public IReadOnlyList<int> Flying { get; internal set; } = [];
 }
@@ -82,3 +85,10 @@ public sealed class AimScore
     /// <summary>Butterflies, or species, short: summed over these days.</summary>
     public int Short { get; internal set; }
 }
+
+/// <summary>What a policy ordered in one week.</summary>
+/// <param name="Boxes">Boxes.</param>
+/// <param name="Pupae">Pupae.</param>
+/// <param name="Landed">Landed cost, house currency.</param>
+/// <param name="Lines">The lines, as the policy gave them.</param>
+public sealed record WeekOrdered(int Boxes, int Pupae, decimal Landed, IReadOnlyList<OrderedLine> Lines);

@@ -51,7 +51,11 @@ public sealed record SeasonSetting
     }
 
     /// <summary>The same with another budget a week.</summary>
-    public SeasonSetting WithWeeklyBudget(decimal? budget) => this with { House = House with { Budget = budget } };
+    public SeasonSetting WithWeeklyBudget(decimal? budget) => this with
+    {
+        House = House with { Budget = budget },
+        Replayed = Replayed is null ? null : [.. Replayed.Select(week => week with { Budget = budget })],
+    };
 
     /// <summary>The same without a supplier.</summary>
     public SeasonSetting Without(string supplier) => this with

@@ -212,8 +212,13 @@ internal sealed unsafe class LinearProgram : IDisposable
             Ok(HighsLibrary.SetSolution(highs, c, null, null, null));
     }
 
-    /// <summary>Solves linear programs by an interior point with crossover: for a large one that is solved once.</summary>
-    public void UseInteriorPoint() => Ok(HighsLibrary.SetString(highs, "solver", "ipm"));
+    /// <summary>Solves linear programs by an interior point, without a corner at the end: for a large one of which only the objective is asked.</summary>
+    public void UseInteriorPoint()
+    {
+        Ok(HighsLibrary.SetString(highs, "solver", "ipm"));
+        Ok(HighsLibrary.SetString(highs, "run_crossover", "off"));
+        Ok(HighsLibrary.SetDouble(highs, "ipm_optimality_tolerance", 1e-6));
+    }
 
     /// <summary>Writes the program for other solvers.</summary>
     /// <param name="file">Ends in <c>.mps</c>.</param>

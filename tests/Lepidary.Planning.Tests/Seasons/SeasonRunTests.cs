@@ -1,5 +1,7 @@
 using Lepidary.Planning.Seasons;
 using Lepidary.Planning.Tests.Instances;
+using Lepidary.Science.Emergence;
+using Lepidary.Science.Flying;
 using Xunit;
 
 namespace Lepidary.Planning.Tests.Seasons;
@@ -80,15 +82,102 @@ public class SeasonRunTests
         {
             for (ulong seed = 1; seed <= 3; seed++)
             {
-                var orders = new List<IReadOnlyList<OrderedLine>>();
-                var score = SeasonRun.Play(new SeasonWorld(setting), policy, seed, null, Cancel, orders);
-                var slow = SlowSeason.Play(setting, orders, seed);
+                var score = SeasonRun.Play(setting, policy, seed, Cancel);
+                var slow = SlowSeason.Play(setting, [.. score.Ordered.Select(week => week.Lines)], seed);
                 Assert.Equal(slow.Flying, score.Flying);
                 Assert.Equal((double)slow.Landed, score.Landed, 1e-9);
                 Assert.Equal(slow.Shortage, score.Shortage, 1e-9);
                 Assert.Equal(slow.WishDaysShort, score.WishDaysShort);
                 Assert.Equal(slow.DaysShort, score.DaysShort);
             }
+        }
+    }
+
+    [Fact]
+    public void Play_inputInAnotherOrder_isTheSameSeason()
+    {
+        var setting = SmallHouse.Make();
+        var turned = setting with
+        {
+            Lines = [.. setting.Lines.Reverse()],
+            House = setting.House with
+            {
+                Suppliers = [.. setting.House.Suppliers.Reverse()],
+                Taxa = [.. setting.House.Taxa.Reverse()],
+                Aims = [.. setting.House.Aims.Reverse()],
+                OpenDays = [.. setting.House.OpenDays!.Reverse()],
+            },
+        };
+        foreach (var policy in (SeasonPolicy[])[OrderByPlan.LookAhead(Quick), OrderByPlan.Myopic(Quick), new OrderNothing()])
+        {
+            var (one, other) = (SeasonRun.Play(setting, policy, 6, Cancel), SeasonRun.Play(turned, policy, 6, Cancel));
+            Assert.Equal(one.Flying, other.Flying);
+            Assert.Equal(one.Landed, other.Landed, 1e-9);
+            Assert.Equal(one.Shortage, other.Shortage, 1e-9);
+        }
+    }
+
+    /// <summary>What a policy is told in a week must hold nothing that is drawn for a later one: lists, prices and fates of later weeks may be anything.</summary>
+    [Fact]
+    public void Order_laterWeeksOtherwise_changesNothingBefore()
+    {
+        var setting = SmallHouse.Make();
+        var lists = SeasonRun.Lists(setting, 3);
+        PlanProblem Then(int week, IReadOnlyList<PlanOffer> offers) => setting.House with
+        {
+            Offers = offers,
+            OrderDay = Tiny.Day.AddDays(7 * week),
+            Suppliers = [.. setting.House.Suppliers.Select(s => s with { Arrives = [.. s.Arrives.Select(a => a.AddDays(7 * week))] })],
+        };
+        SeasonSetting Replay(Func<int, PlanOffer, PlanOffer> change) =>
+            setting with { Lines = [], Replayed = [.. Enumerable.Range(0, setting.Weeks).Select(w => Then(w, [.. lists[w].Select(o => change(w, o))]))] };
+        const int changed = 4;
+        foreach (var policy in Rules.Append(OrderByPlan.LookAhead(Quick)))
+        {
+            var before = SeasonRun.Play(Replay((_, offer) => offer), policy, 3, Cancel).Ordered;
+            var otherwise = SeasonRun.Play(Replay((week, offer) => week < changed ? offer : offer with { Price = offer.Price * 9, Available = 5 }), policy, 3, Cancel).Ordered;
+            for (var week = 0; week < changed; week++)
+                Assert.Equal(before[week].Lines, otherwise[week].Lines);
+        }
+    }
+
+    /// <summary>What is known by now of a taxon draws its fates, and is not told to the keeper of a week that is replayed.</summary>
+    [Fact]
+    public void Order_replayed_isToldOfLotsOnlyWhatWasKnownThen()
+    {
+        var setting = SmallHouse.Make();
+        var lists = SeasonRun.Lists(setting, 3);
+        var replay = setting with
+        {
+            Lines = [],
+            Replayed = [.. Enumerable.Range(0, setting.Weeks).Select(w => setting.House with { Offers = lists[w], OrderDay = Tiny.Day.AddDays(7 * w), Suppliers = [.. setting.House.Suppliers.Select(s => s with { Arrives = [.. s.Arrives.Select(a => a.AddDays(7 * w))] })] })],
+            House = setting.House with { Taxa = [.. setting.House.Taxa.Select(t => t with { UsualRate = EmergenceRate.Known(0.123), Timing = EmergenceTiming.FromWindow(6, 8), Stock = t.Stock with { Survival = AdultSurvival.FromLife(5, 9) } })] },
+        };
+        var probe = new Probe();
+        SeasonRun.Play(replay, probe, 3, Cancel);
+        Assert.Contains(probe.Told.SelectMany(p => p.Taxa), t => t.Stock.Lots.Any(lot => lot.Rate.Mean > 0.5));
+        foreach (var taxon in probe.Told.SelectMany(p => p.Taxa))
+        {
+            var known = setting.House.Taxa.Single(t => t.Name == taxon.Name);
+            Assert.Same(known.Stock.Survival, taxon.Stock.Survival);
+            Assert.All(taxon.Stock.Lots.Where(lot => lot.DaysHanging < 7 && lot.RateSource.Length > 0 && lot.Emerged + lot.Lost == 0), lot =>
+            {
+                Assert.Equal(known.RateFrom(lot.RateSource).Mean, lot.Rate.Mean);
+                Assert.Equal(known.Timing.MeanDays, lot.Timing.MeanDays);
+            });
+        }
+    }
+
+    private sealed class Probe : SeasonPolicy
+    {
+        public List<PlanProblem> Told { get; } = [];
+
+        public override string Name => "probe";
+
+        public override IReadOnlyList<OrderedLine> Order(SeasonWeek week, CancellationToken cancel)
+        {
+            Told.Add(week.Problem);
+            return OrderByRule.Naive.Order(week, cancel);
         }
     }
 
@@ -121,7 +210,7 @@ public class SeasonRunTests
             House = setting.House with
             {
                 Aims = [.. setting.House.Aims.OfType<DisplayAim>()],
-                Taxa = [.. setting.House.Taxa.Select(t => t with { UsualRate = Lepidary.Science.Emergence.EmergenceRate.Known(t.UsualRate.Mean) })],
+                Taxa = [.. setting.House.Taxa.Select(t => t with { UsualRate = EmergenceRate.Known(t.UsualRate.Mean) })],
             },
         };
         double Cost(SeasonSetting s) => ListClairvoyant.Cost(s, 3, cancel: Cancel);
@@ -141,8 +230,7 @@ public class SeasonRunTests
         // The mean cost of one set of fixed orders over many fates, lists held: not below the program by more than five standard errors.
         var lists = SeasonRun.Lists(setting, 3);
         var replay = setting with { Replayed = [.. Enumerable.Range(0, setting.Weeks).Select(w => setting.House with { Offers = lists[w], OrderDay = Tiny.Day.AddDays(7 * w), Suppliers = [.. setting.House.Suppliers.Select(s => s with { Arrives = [.. s.Arrives.Select(a => a.AddDays(7 * w))] })] })] };
-        var orders = new List<IReadOnlyList<OrderedLine>>();
-        SeasonRun.Play(new SeasonWorld(replay), new OrderUpTo(), 3, null, Cancel, orders);
+        var orders = SeasonRun.Play(replay, new OrderUpTo(), 3, Cancel).Ordered.Select(week => week.Lines).ToList();
         var costs = SeasonComparison.Play(replay, [new OrderAsTold("fixed", orders)], 200, 8, cancel: Cancel).Mean(0, s => s.Total);
         Assert.True(costs.Mean + (5 * (costs.To - costs.Mean) / 1.97) >= free, $"{costs.Mean} beside {free}");
     }
@@ -155,8 +243,7 @@ public class SeasonRunTests
         {
             foreach (var policy in Rules)
             {
-                var orders = new List<IReadOnlyList<OrderedLine>>();
-                SeasonRun.Play(new SeasonWorld(setting), policy, seed, null, Cancel, orders);
+                var orders = SeasonRun.Play(setting, policy, seed, Cancel).Ordered.Select(week => week.Lines).ToList();
                 var lists = SeasonRun.Lists(setting, seed);
                 for (var week = 0; week < orders.Count; week++)
                 {
