@@ -12,6 +12,7 @@ using Lepidary.App.Lists;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 using Lepidary.App.Rounds;
+using Lepidary.App.Seasons;
 using Lepidary.App.Species;
 using Lepidary.App.Suppliers;
 using Lepidary.App.Today;
@@ -38,6 +39,7 @@ internal static class Commands
             SpeciesCommands.Create(desk),
             SpeciesCommands.Names(desk),
             SupplierCommands.Create(desk),
+            SeasonCommands.Create(desk),
             HouseCommands.Create(desk),
             BookCommands.Create(desk),
             DemoCommands.Create(desk),

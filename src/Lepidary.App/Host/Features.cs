@@ -12,6 +12,7 @@ using Lepidary.App.Orders;
 using Lepidary.App.Paper;
 using Lepidary.App.Pocket;
 using Lepidary.App.Rounds;
+using Lepidary.App.Seasons;
 using Lepidary.App.Today;
 using Lepidary.App.Visitors;
 using Lepidary.App.Walks;
@@ -46,6 +47,7 @@ internal static class Features
         DeathsWeb.AddTo(services);
         WalkWeb.AddTo(services);
         ClimateWeb.AddTo(services);
+        SeasonWeb.AddTo(services);
         PocketWeb.AddTo(services);
         VisitorsWeb.AddTo(services);
         HangingWeb.AddTo(services);
@@ -64,6 +66,7 @@ internal static class Features
         DeathsWeb.Map(routes);
         WalkWeb.Map(routes);
         ClimateWeb.Map(routes);
+        SeasonWeb.Map(routes);
         PocketWeb.Map(routes);
         HangingWeb.Map(routes);
         LabelsWeb.Map(routes);

@@ -22,6 +22,7 @@ internal static class Contents
         new("/paper", "Paper", "What do I print for the clipboard, the row and the wall?"),
         new("/species", "Species", "How does it live?"),
         new("/suppliers", "Suppliers", "Who was worth it?"),
+        new("/season", "Season", "Does ordering this way pay?"),
         new("/house", "House", "What is this house, and what does it want?"),
     ];
 }

@@ -51,6 +51,16 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             return kept.Learned;
         }
 
+        var result = await Read(houseId, today, kept.Learned, cancellation);
+        learned[houseId] = (today, result);
+        return result;
+    }
+
+    /// <summary>What had been learnt by a day that has passed: nothing of that day or of a later one is in it, and what is kept for today stays.</summary>
+    public Task<Learned> LearnedBy(Guid houseId, DateOnly day, CancellationToken cancellation) => Read(houseId, day, null, cancellation);
+
+    private async Task<Learned> Read(Guid houseId, DateOnly today, Learned? before, CancellationToken cancellation)
+    {
         await using var book = await books.CreateDbContextAsync(cancellation);
         var suppliers = await Suppliers(cancellation);
         var since = today.AddDays(-DaysOfLearning);
@@ -61,7 +71,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             .Select(entry => new { entry.LotId, entry.OnDay, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
             .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
         var changed = await book.ReceivedSince(houseId, since, today, cancellation);
-        var result = new Learned(lots.Select(lot =>
+        return new Learned(lots.Select(lot =>
         {
             var entries = counts[lot.Id].ToList();
             var emerged = entries.Sum(entry => entry.Emerged);
@@ -76,9 +86,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
                 lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
                 Math.Max(0, lot.Received + changed.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
                 byDay, today.DayNumber - lot.HungOn.DayNumber, lot.HungOn);
-        }), kept.Learned, await Wings(book, houseId, today, cancellation));
-        learned[houseId] = (today, result);
-        return result;
+        }), before, await Wings(book, houseId, today, cancellation));
     }
 
     /// <remarks>A walk that did not meet a species counted 0 of it.</remarks>
