@@ -1,4 +1,5 @@
 using Lepidary.App.Host;
+using Lepidary.App.Odds;
 using Lepidary.App.Orders;
 using Lepidary.App.Tests.Support;
 using Lepidary.App.Weeks;
@@ -44,7 +45,15 @@ public sealed class WeeksAheadTests
     {
         await using var book = await TestBook.Demo();
         var taxon = TaxonTable.Shipped.Of("Morpho helenor");
-        var life = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value).MeanDaysCounted;
+        // The demo's walks have taught how long this house's fly: the table's life would be another.
+        var life = await book.Serve<IServiceProvider, double>(async services =>
+        {
+            var day = services.GetRequiredService<HouseDay>();
+            await day.Load(null, TestContext.Current.CancellationToken);
+            var house = await day.House(TestContext.Current.CancellationToken);
+            return (await services.GetRequiredService<OddsBook>().Learned(house.Id, day.Today, TestContext.Current.CancellationToken)).Survival(taxon).MeanDaysCounted;
+        });
+        Assert.NotEqual(AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value).MeanDaysCounted, life);
 
         var view = (await book.Done("weeks", "Morpho helenor", "--json")).Json.GetProperty("thisWeek");
 
