@@ -1,5 +1,5 @@
-using Lepidary.App.House;
 using Lepidary.App.Host;
+using Lepidary.App.House;
 using Lepidary.App.Orders;
 using Lepidary.App.Tests.Support;
 using Lepidary.Lists;

@@ -35,11 +35,22 @@ internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
     /// <summary>Waits until the line says something.</summary>
     public Task LineSays(string words) => Page.WaitForFunctionAsync("words => document.getElementById('outbox-line').textContent.includes(words)", words, new() { Timeout = Patience });
 
+    /// <summary>Taps what leads to another screen, and waits until that one is drawn.</summary>
+    public async Task Turn(string selector)
+    {
+        var here = await Page.EvaluateAsync<string>("() => { document.querySelector('main h1').dataset.left = 'yes'; return location.href; }");
+        await Page.ClickAsync(selector);
+        await Page.WaitForFunctionAsync("here => location.href !== here && document.querySelector('main h1:not([data-left])') !== null", here, new() { Timeout = Patience });
+    }
+
     /// <summary>Goes to a screen of the pocket book.</summary>
     public async Task Go(string screen)
     {
-        await Page.EvaluateAsync("screen => { location.hash = screen; }", screen);
-        await Page.WaitForFunctionAsync("screen => location.hash === '#' + screen", screen);
+        var isThere = await Page.EvaluateAsync<bool>("screen => { const there = location.hash === '#' + screen; document.querySelector('main h1').dataset.left = 'yes'; location.hash = screen; return there; }", screen);
+        if (!isThere)
+        {
+            await Page.WaitForFunctionAsync("screen => location.hash === '#' + screen && document.querySelector('main h1:not([data-left])') !== null", screen, new() { Timeout = Patience });
+        }
     }
 
     /// <summary>Goes to the outbox, sends by its button, and waits until all has gone.</summary>

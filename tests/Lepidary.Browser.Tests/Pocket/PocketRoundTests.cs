@@ -32,13 +32,11 @@ public sealed partial class PocketRoundTests(BrowserFixture browser)
         await using var wire = await Wire.To(server);
         await using var phone = await Phone.Open(browser.Program, wire);
         wire.Dead = true;
-        await phone.Page.ClickAsync("a.big");
+        await phone.Turn("a.big");
         Assert.Matches(@"\d+ there yesterday", await phone.Page.InnerTextAsync("h1"));
         Assert.Contains("Expected:", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         var skipped = await phone.Page.InnerTextAsync("h1 i");
-        var here = phone.Page.Url;
-        await phone.Page.ClickAsync("button:has-text('Skip')");
-        await phone.Page.WaitForFunctionAsync("was => location.href !== was", here);
+        await phone.Turn("button:has-text('Skip')");
 
         await phone.Page.ClickAsync("summary:has-text('Sexes')");
         await phone.Page.ClickAsync("button[aria-label='Emerged, male: one more']");
@@ -61,7 +59,7 @@ public sealed partial class PocketRoundTests(BrowserFixture browser)
         await using var wire = await Wire.To(server);
         await using var phone = await Phone.Open(browser.Program, wire);
         wire.Dead = true;
-        await phone.Page.ClickAsync("a.big");
+        await phone.Turn("a.big");
         Assert.Equal(0, await phone.Page.Locator("[role=alert]").CountAsync());
         await phone.Page.ClickAsync("button[aria-label='Parasitised: one more']");
         Assert.Contains("do this now", await phone.Page.InnerTextAsync("[role=alert]"), StringComparison.Ordinal);
@@ -150,13 +148,13 @@ public sealed partial class PocketRoundTests(BrowserFixture browser)
         await using var wire = await Wire.To(server);
         await using var phone = await Phone.Open(browser.Program, wire);
         wire.Dead = true;
-        await phone.Page.ClickAsync("a.big");
+        await phone.Turn("a.big");
         await phone.Page.FillAsync("#n-unsexed", "3");
         await phone.Page.ClickAsync("button:has-text('Write it down')");
         await phone.Page.WaitForSelectorAsync("#said:has-text('3 out')");
         var lot = (await phone.Rows())[0];
         await phone.Go("release");
-        await phone.Page.ClickAsync(".lots a >> nth=0");
+        await phone.Turn(".lots a >> nth=0");
         Assert.Contains("Let wings dry about", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         await phone.Page.SelectOptionAsync("#to", new SelectOptionValue { Index = 1 });
         await phone.Page.ClickAsync("button:has-text('Let go')");

@@ -16,10 +16,8 @@ public sealed class PocketTests(BrowserFixture browser)
         wire.Dead = true;
         await phone.Page.ReloadAsync();
         await phone.Ready();
-        await phone.Page.ClickAsync("a.big");
-        var first = phone.Page.Url;
-        await phone.Page.ClickAsync("button:has-text('As expected')");
-        await phone.Page.WaitForFunctionAsync("was => location.href !== was", first);
+        await phone.Turn("a.big");
+        await phone.Turn("button:has-text('As expected')");
         await phone.LineSays("waiting, none sent yet");
         await phone.Page.ClickAsync("button[aria-label='Dead: one more']");
         await phone.Page.ClickAsync("button:has-text('Write it down')");
@@ -43,7 +41,7 @@ public sealed class PocketTests(BrowserFixture browser)
         await using var wire = await Wire.To(server);
         await using var phone = await Phone.Open(browser.Program, wire);
 
-        await phone.Page.ClickAsync("a.big");
+        await phone.Turn("a.big");
         var lot = phone.Page.Url;
         await phone.Page.ClickAsync("button[aria-label='Emerged: one more']");
         await phone.Page.ClickAsync("button[aria-label='Emerged: one more']");
@@ -73,7 +71,7 @@ public sealed class PocketTests(BrowserFixture browser)
         for (var tap = 0; tap < 5; tap++)
         {
             await phone.Page.EvaluateAsync("location.hash = 'round'");
-            await phone.Page.ClickAsync("a.big");
+            await phone.Turn("a.big");
             await phone.Page.ClickAsync("button[aria-label='Dead: one more']");
             await phone.Page.ClickAsync("button:has-text('Write it down')");
             await phone.Page.WaitForFunctionAsync("count => new Promise(done => { const open = indexedDB.open('lepidary-pocket'); open.onsuccess = () => { const asked = open.result.transaction('rows').objectStore('rows').count(); asked.onsuccess = () => { open.result.close(); done(asked.result >= count); }; }; })", tap + 1);
