@@ -24,9 +24,6 @@ internal sealed record ClaimLetter
     /// <summary>Sentences below the table, and the last one asks.</summary>
     public required IReadOnlyList<string> After { get; init; }
 
-    /// <summary>Taxa that its sentences name.</summary>
-    public required IReadOnlyList<string> Taxa { get; init; }
-
     /// <summary>Photos that go with it, each with what it shows.</summary>
     public required IReadOnlyList<(Guid Id, string Words)> Photos { get; init; }
 
@@ -58,7 +55,6 @@ internal sealed record ClaimLetter
                 .. remarks,
                 $"Please credit this, or send the same again with the next box. {(photos.Count == 0 ? "Photographs can follow." : $"Photographs: {photos.Count}, enclosed{string.Concat(photos.Where(photo => photo.Note is not null).Select(photo => $"; {photo.Note}"))}.")}",
             ],
-            Taxa = [.. delivery.Lines.SelectMany(line => new[] { line.Taxon, line.SubstituteFor }).OfType<string>().Distinct()],
             Photos = [.. photos.Select(photo => (photo.Id, photo.Note ?? "The box"))],
             Signed = delivery.Who.Length == 0 ? null : $"{delivery.Who}, {house}, {DayWords.Short(day.Today)}",
             Currency = currency,

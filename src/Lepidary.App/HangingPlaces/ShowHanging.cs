@@ -20,9 +20,8 @@ internal sealed record LeftRow(string Code, string Taxon, string? Form, int Pupa
 /// <param name="Rows">The plan.</param>
 /// <param name="Left">What has no room.</param>
 /// <param name="Warnings">Cages over their places, rows with two lots.</param>
-/// <param name="Taxa">Taxa that hang, for the warnings that name them.</param>
 /// <param name="MadeAt">When it was made.</param>
-internal sealed record HangingView(string Headline, IReadOnlyList<HangRow> Rows, IReadOnlyList<LeftRow> Left, IReadOnlyList<string> Warnings, IReadOnlyList<string> Taxa, string MadeAt)
+internal sealed record HangingView(string Headline, IReadOnlyList<HangRow> Rows, IReadOnlyList<LeftRow> Left, IReadOnlyList<string> Warnings, string MadeAt)
 {
     public Guid FormId { get; } = BookId.New();
 }
@@ -61,7 +60,6 @@ internal sealed class ShowHanging(BookContext book, HouseDay day, OpenLots openL
                     .GroupBy(item => (item.Cage, item.row)).Where(group => group.Count() > 1)
                     .Select(group => $"{house.Cages.Find(cage => cage.Id == group.Key.Cage)?.Name}, row {group.Key.row} holds {string.Join(" and ", group.Select(item => $"{item.Lot.Taxon} {LotCode.Of(item.Lot.Id)}"))}: counts get mixed up where two lots share a row."),
             ],
-            [.. open.Select(balance => balance.Lot.Taxon).Distinct()],
             day.Now.ToString("O", System.Globalization.CultureInfo.InvariantCulture));
     }
 
