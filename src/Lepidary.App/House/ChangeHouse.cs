@@ -139,7 +139,8 @@ internal sealed class ChangeHouse(BookContext book, HouseDay day)
         return row;
     }
 
-    private static bool Same(Aim one, Aim other) =>
+    /// <summary>True where two wishes ask for the same.</summary>
+    public static bool Same(Aim one, Aim other) =>
         (one.Kind, one.Selector, one.AtLeast, one.Sure, one.Importance, one.From, one.To, one.Days, one.NewBlood) ==
         (other.Kind, other.Selector, other.AtLeast, other.Sure, other.Importance, other.From, other.To, other.Days, other.NewBlood);
 }

@@ -4,7 +4,7 @@ using Lepidary.Book;
 
 namespace Lepidary.App.House;
 
-internal sealed record AimLine(string Words, bool IsSpecies, string Taxon, string Sure, int Importance, string Days);
+internal sealed record AimLine(Guid Id, string Words, bool IsSpecies, string Taxon, string Sure, int Importance, string Days);
 
 internal sealed record HouseView(
     string Name, string Lead, IReadOnlyList<(string Name, string Words)> Places, string Open, IReadOnlyList<string> Closed, string Budget, string Tax,
@@ -61,6 +61,7 @@ internal sealed class ShowHouse(HouseDay day)
         var isSpecies = aim.Selector.Contains(' ', StringComparison.Ordinal);
         var of = aim.Selector == "all" ? "butterflies" : aim.Selector.StartsWith("tag:", StringComparison.Ordinal) ? aim.Selector[4..] : aim.Selector;
         return new AimLine(
+            aim.Id,
             aim.Kind switch
             {
                 AimKind.Display => $"at least {aim.AtLeast} {(isSpecies ? "" : of + " ")}flying",
@@ -70,7 +71,7 @@ internal sealed class ShowHouse(HouseDay day)
             },
             isSpecies,
             of,
-            ChanceWords.Picture(aim.Sure),
+            ShowWish.Words(aim.Sure),
             aim.Importance,
             (aim.From, aim.To, aim.Days) switch
             {
