@@ -176,7 +176,18 @@ public sealed record SourceLine(int Line, string? Sheet, string Text, LineKind K
 
     /// <summary>Page of a PDF on which it stands, from 1; or null.</summary>
     public int? Page { get; init; }
+
+    /// <summary>Where on that page it stands; or null.</summary>
+    public PageRegion? Region { get; init; }
 }
+
+/// <summary>A stretch of a page, in parts of its width and height from the upper left corner, 0 to 1.</summary>
+/// <param name="Page">From 1.</param>
+/// <param name="Left">Left edge.</param>
+/// <param name="Top">Upper edge.</param>
+/// <param name="Right">Right edge.</param>
+/// <param name="Bottom">Lower edge.</param>
+public sealed record PageRegion(int Page, double Left, double Top, double Right, double Bottom);
 
 /// <summary>A supplier's list, read whole.</summary>
 public sealed record SupplierList

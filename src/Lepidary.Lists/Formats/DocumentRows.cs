@@ -1,7 +1,9 @@
+using System.Text.RegularExpressions;
+
 namespace Lepidary.Lists.Formats;
 
 /// <summary>Collects the lines and tables of a page or document in reading order, each line with its number.</summary>
-internal sealed class DocumentRows
+internal sealed partial class DocumentRows
 {
     private readonly List<Row> rows = [];
     private int part;
@@ -45,6 +47,16 @@ internal sealed class DocumentRows
             rows.Add(row with { Text = string.Join(" | ", row.Content.Select(cell => cell.Text)) });
         }
     }
+
+    /// <summary>The lines of a cell: below a scientific name stands something else, anything else goes on.</summary>
+    public static string Joined(IEnumerable<string> lines)
+    {
+        var all = lines.Select(line => line.Trim()).Where(line => line.Length > 0).ToList();
+        return all.Count == 0 ? "" : all.Skip(1).Aggregate(all[0], (text, line) => text + (Binomial().IsMatch(all[0]) && (char.IsUpper(line[0]) || line[0] == '(') ? " | " : " ") + line);
+    }
+
+    [GeneratedRegex(@"^\p{Lu}\p{Ll}*\.?\s\p{Ll}{3,}(?:\s\p{Ll}+)?$")]
+    private static partial Regex Binomial();
 
     /// <summary>One space for any white space, and nothing that does not print.</summary>
     public static string Clean(string text)

@@ -19,6 +19,12 @@ internal static partial class PlainText
         }
         var pieces = lines.Select(Pieces).ToList();
         var titles = pieces.FindIndex(line => line.Count > 1 && ColumnTitles.CountIn(line.Select(piece => piece.Text)) > 1);
+        if (titles < 0 && NamelessTitles(pieces) is { } nameless)
+        {
+            // The names stand below no title: one column more than there are titles.
+            pieces[nameless].Insert(0, new Piece(0, 1, ""));
+            titles = nameless;
+        }
         if (titles < 0)
         {
             // Without titles the gaps say only where one thing ends; the words say what it is.
@@ -28,6 +34,21 @@ internal static partial class PlainText
         var linedUp = whole.Count(line => Under(pieces[titles], line).SequenceEqual(InOrder(line))) * 10 >= whole.Count * 7;
         var table = lines.Select((line, i) => new Row(i + 1, line, i < titles || pieces[i].Count == pieces[titles].Count ? InOrder(pieces[i]) : linedUp ? Under(pieces[titles], pieces[i]) : Joined(pieces[i])));
         return (new Sheet(null, false, [.. table]), "columns lined up with spaces");
+    }
+
+    /// <summary>The line of titles that leaves out the one over the names: "Available   Each   20+" over "memnon   40   2.40   2.20".</summary>
+    private static int? NamelessTitles(List<List<Piece>> pieces)
+    {
+        for (var i = 0; i < Math.Min(pieces.Count, 40); i++)
+        {
+            var titles = pieces[i];
+            if (titles.Count < 2 || titles[0].Start < 8 || titles.Exists(piece => ColumnTitles.Read(piece.Text) is null) || titles.Count(piece => ColumnTitles.Read(piece.Text) is { Bare: false }) < 2)
+                continue;
+            var below = pieces.Skip(i + 1).Where(line => line.Count > 1).Take(12).ToList();
+            if (below.Count >= 3 && below.Count(line => line.Count == titles.Count + 1 && line[0].Start < titles[0].Start && char.IsLetter(line[0].Text[0])) * 10 >= below.Count * 7)
+                return i;
+        }
+        return null;
     }
 
     /// <summary>Shorter lines were ended by hand and not by a mail program.</summary>
@@ -87,7 +108,7 @@ internal static partial class PlainText
     /// <summary>All in one cell: which column each piece is in cannot be told.</summary>
     private static List<Cell> Joined(List<Piece> pieces) => pieces.Count == 0 ? [] : [new Cell(0, string.Join(" | ", pieces.Select(piece => piece.Text)))];
 
-    private static List<Cell> InOrder(List<Piece> pieces) => [.. pieces.Select((piece, i) => new Cell(i, piece.Text))];
+    private static List<Cell> InOrder(List<Piece> pieces) => [.. pieces.Select((piece, i) => new Cell(i, piece.Text)).Where(cell => cell.Text.Length > 0)];
 
     /// <summary>Each piece goes below the title that it overlaps most, or else lies nearest to; two below one title stay one cell.</summary>
     private static List<Cell> Under(List<Piece> titles, List<Piece> pieces)

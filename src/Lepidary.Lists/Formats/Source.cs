@@ -33,6 +33,9 @@ internal sealed record Row(int Number, string Text, IReadOnlyList<Cell> Cells)
     /// <summary>Page of a PDF on which it stands, from 1; or null.</summary>
     public int? Page { get; init; }
 
+    /// <summary>Where on that page; or null.</summary>
+    public PageRegion? Region { get; init; }
+
     /// <summary>True for what is only quoted: an older mail below the new one.</summary>
     public bool Quoted { get; init; }
 

@@ -1,3 +1,4 @@
+using DocumentFormat.OpenXml;
 using DocumentFormat.OpenXml.Packaging;
 using W = DocumentFormat.OpenXml.Wordprocessing;
 
@@ -12,7 +13,7 @@ internal static class WordDocument
         if (document.MainDocumentPart?.Document?.Body is not { } body)
             return new Problem(fileName, "a document without text", "a document with a list in it");
         var rows = new DocumentRows();
-        foreach (var element in body.Elements())
+        foreach (var element in Blocks(body))
         {
             if (element is W.Paragraph paragraph)
             {
@@ -29,6 +30,10 @@ internal static class WordDocument
             : new Problem(fileName, "a document without text", "a document with a list in it");
     }
 
+    /// <summary>Paragraphs and tables, also those within a field that the author made to be filled in.</summary>
+    private static IEnumerable<OpenXmlElement> Blocks(OpenXmlElement parent) =>
+        parent.Elements().SelectMany(element => element is W.SdtBlock { SdtContentBlock: { } content } ? Blocks(content) : [element]);
+
     private static IEnumerable<IReadOnlyList<Cell>> Grid(W.Table table)
     {
         var grid = new SpanningTable();
@@ -44,8 +49,8 @@ internal static class WordDocument
                 var parts = cell.Descendants<W.Paragraph>().SelectMany(Parts).Where(part => part.Text.Length > 0).ToList();
                 var kept = parts.Where(part => !part.Struck).ToList();
                 var (text, struck) = kept.Count > 0 || parts.Count == 0
-                    ? (string.Join(" ", kept.Select(part => part.Text)), false)
-                    : (string.Join(" ", parts.Select(part => part.Text)), true);
+                    ? (DocumentRows.Joined(kept.Select(part => part.Text)), false)
+                    : (DocumentRows.Joined(parts.Select(part => part.Text)), true);
                 // A cell merged downwards repeats what stands above it.
                 if (properties?.VerticalMerge is { } merge && merge.Val?.Value != W.MergedCellValues.Restart && above.TryGetValue(column, out var upper))
                     (text, struck) = upper;

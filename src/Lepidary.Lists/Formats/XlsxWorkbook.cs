@@ -163,8 +163,9 @@ internal static class XlsxWorkbook
             ? Text(column, text.Kept, style)
             : Text(column, text.All, style) is { } cell ? cell with { Struck = true } : null;
 
-        private static string Clean(string text)
+        private static string Clean(string lines)
         {
+            var text = lines.Contains('\n', StringComparison.Ordinal) ? DocumentRows.Joined(lines.Split('\n')) : lines;
             var clean = new StringBuilder(text.Length);
             foreach (var c in text)
             {

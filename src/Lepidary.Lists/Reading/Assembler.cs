@@ -26,6 +26,7 @@ internal static class Assembler
             columns.AddRange(tables.Where(table => table.End > table.First).SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
+        PriceReferences.Follow(drafts);
         var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);
         var maker = new OfferMaker(statements, drafts, mark);
         var onLine = new Dictionary<(string?, int), int>();
@@ -50,7 +51,7 @@ internal static class Assembler
             Date = statements.Date,
             PricesExcludeTax = statements.PricesExcludeTax,
             Offers = offers,
-            Charges = [.. drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(maker.Charges)],
+            Charges = [.. drafts.Where(draft => draft.Kind is LineKind.Charge or LineKind.Offer).SelectMany(draft => draft.Kind == LineKind.Charge ? maker.Charges(draft) : OfferMaker.BesideOffer(draft))],
             Doubts = doubts,
             Lines = [.. SourceLines(drafts)],
             Columns = columns,
@@ -165,7 +166,7 @@ internal static class Assembler
         {
             var (sheet, row) = group.Key;
             var kind = group.Select(draft => draft.Kind).MinBy(kind => Array.IndexOf(ByWeight, kind));
-            yield return new SourceLine(row.Number, sheet.Name, row.Text, kind) { Cells = Cells(row), Page = row.Page };
+            yield return new SourceLine(row.Number, sheet.Name, row.Text, kind) { Cells = Cells(row), Page = row.Page, Region = row.Region };
             for (var i = 0; i < row.FurtherLines.Count; i++)
                 yield return new SourceLine(row.Number + 1 + i, sheet.Name, row.FurtherLines[i], group.Any(draft => draft.Kind == LineKind.Offer && draft.Line == row.Number + 1 + i) ? LineKind.Offer : LineKind.Note);
         }

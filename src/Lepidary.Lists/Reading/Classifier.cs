@@ -16,7 +16,10 @@ internal sealed partial class Classifier(NameReader names)
     /// <param name="cancellation">Ends a reading that takes too long.</param>
     public void Classify(IReadOnlyList<Draft> drafts, CancellationToken cancellation)
     {
+        foreach (var draft in drafts.Where(draft => !draft.InTable && !draft.IsProse && draft.NameTexts.Count > 0))
+            TakeNone(draft);
         var genera = drafts.Select(PrintedGenus).ToList();
+        var bare = NamesAlone(drafts);
         var before = new List<string>();
         string? heading = null;
         string? lastGenus = null;
@@ -73,7 +76,7 @@ internal sealed partial class Classifier(NameReader names)
                 Heading = lastFamily ?? Group(heading),
                 CommonNameBeside = draft.CommonName,
             };
-            draft.Named = names.Find(draft.NameTexts, context);
+            draft.Named = names.Find(draft.NameTexts, context, bare);
             draft.Kind = KindOf(draft);
             // "Mainland 9.90" and below it "Islands 14.90": the second is a charge like the first.
             if (draft.Kind is LineKind.Offer or LineKind.Doubt && !draft.Named.Any && draft.HasPrice && draft.NameTexts.Count > 0 && !names.IsScientific(draft.Spoken) && !draft.Facts.Mix && Before(drafts, i) is { Kind: LineKind.Charge } above)
@@ -99,6 +102,40 @@ internal sealed partial class Classifier(NameReader names)
                     before.RemoveAt(MostGenera);
             }
         }
+    }
+
+    /// <summary>"no palinurus", "kein Papilio polytes": there is none of it.</summary>
+    private void TakeNone(Draft draft)
+    {
+        var text = draft.NameTexts[0];
+        var tokens = Tokeniser.Cut(text, null);
+        if (tokens.Count is < 2 or > 8 || !(tokens[0].Is(Meaning.None) || (tokens[0].Is(Meaning.No) && tokens[0].Text.Length > 2)) || draft.HasPrice)
+            return;
+        var name = text[tokens[1].Start..];
+        if (!names.IsInTable(name) && !(tokens[1].Meanings.Count == 0 && Epithets.Find(tokens[1].Text).Count > 0))
+            return;
+        draft.NameTexts[0] = names.IsInTable(name) || tokens.Count == 2 ? name : tokens[1].Text;
+        draft.Facts.SoldOut = true;
+    }
+
+    /// <summary>What the names that are an epithet alone say of one another: the genera of those that one species only goes by, and what is printed in full.</summary>
+    private static BareNames NamesAlone(IReadOnlyList<Draft> drafts)
+    {
+        var genera = new HashSet<string>();
+        var full = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (var text in drafts.Where(draft => draft.NameTexts.Count > 0).Select(draft => draft.NameTexts[0]))
+        {
+            if (text.All(c => char.IsLetter(c) || c == '-'))
+            {
+                if (Epithets.Find(text) is [{ } only])
+                    genera.Add(only.Genus);
+            }
+            else if (GenusAndEpithet().Match(text) is { Success: true } binomial)
+            {
+                full.Add(binomial.Value);
+            }
+        }
+        return new BareNames(genera, full);
     }
 
     private static Draft? Before(IReadOnlyList<Draft> drafts, int i)

@@ -132,10 +132,12 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
     {
         for (var index = 0; index < 20; index++)
         {
-            if (!titled.Exists(column => column.Index == index) && Share(Below(rows, first, end, index), names.IsScientific) > 0.4)
+            if (!titled.Exists(column => column.Index == index) && Share(Below(rows, first, end, index), text => names.IsScientific(text) || IsEpithet(text)) > 0.4)
                 yield return new Column(index, "", new ColumnTitle(ColumnRole.Name), 0, false);
         }
     }
+
+    private static bool IsEpithet(string text) => text.Length > 3 && text.All(c => char.IsLower(c) || c == '-') && Epithets.Find(text).Count > 0;
 
     /// <summary>Columns of a table without titles; empty when the rows are no table.</summary>
     public List<Column> Untitled(IReadOnlyList<Row> rows, int first, int end)

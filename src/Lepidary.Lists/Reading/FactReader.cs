@@ -25,6 +25,7 @@ internal sealed class FactReader
     {
         var reader = new FactReader(text, decimalMark);
         reader.MarkMoney();
+        reader.SideCharges();
         reader.Discounts();
         reader.Mixes();
         reader.Packs();
@@ -111,6 +112,8 @@ internal sealed class FactReader
             return Count(token);
         if (token.Kind != TokenKind.Word)
             return null;
+        if (token.Value > 0)
+            return (int)token.Value;
         foreach (var meaning in token.Meanings)
         {
             if (meaning is >= Meaning.Number2 and <= Meaning.Number200)
@@ -134,16 +137,73 @@ internal sealed class FactReader
             tokens[i].Used = true;
     }
 
-    /// <summary>"10 % off": no number of that is a price or a count.</summary>
+    /// <summary>"from 10: -5 %", "5 % off from 10": a price break. Of any other discount no number is a price or a count.</summary>
     private void Discounts()
     {
         for (var i = 0; i + 1 < tokens.Count; i++)
         {
-            if (tokens[i].Kind == TokenKind.Number && (tokens[i + 1].IsSign('%') || tokens[i + 1].Is(Meaning.Discount)))
+            if (tokens[i] is not { Kind: TokenKind.Number, Used: false } || !(tokens[i + 1].IsSign('%') || tokens[i + 1].Is(Meaning.Discount)))
+                continue;
+            facts.Remarks.Add(text[tokens[i].Start..tokens[i + 1].End]);
+            var end = i + 1;
+            while (At(end + 1) is { Kind: TokenKind.Word } word && (word.Is(Meaning.Discount) || word.Text.ToLowerInvariant() is "less" or "weniger" or "de" or "off" or "menos" or "di"))
+                end++;
+            if (tokens[i].Value is > 0 and < 60 && tokens[i + 1].IsSign('%'))
             {
-                facts.Remarks.Add(text[tokens[i].Start..tokens[i + 1].End]);
-                UseRange(i, i + 1);
+                var before = BackOver(i - 1, '-', '–', '—', ':', '=', '(');
+                while (At(before) is { Kind: TokenKind.Word } word && (word.Is(Meaning.Discount) || word.Text.ToLowerInvariant() is "minus" or "less" or "moins" or "menos" or "meno" or "min"))
+                    before = BackOver(before - 1, '-', ':', '=', '(');
+                if (QuantityMarkBefore(before) is var (begin, from) && from > 1 && !tokens[begin].Used)
+                {
+                    facts.PercentBreaks.Add((from, tokens[i].Value));
+                    UseRange(begin, i - 1);
+                }
+                else if (QuantityMarkAfter(end + 1) is var (last, least) && least > 1 && !tokens.Skip(end + 1).Take(last - end).Any(token => token.Used))
+                {
+                    facts.PercentBreaks.Add((least, tokens[i].Value));
+                    UseRange(end + 1, last);
+                }
             }
+            UseRange(i, end);
+            if (At(i - 1) is { } minus && minus.IsSign('-'))
+                minus.Used = true;
+        }
+    }
+
+    /// <summary>"Troides helena 9.50, with papers (15.00 per shipment)": of several amounts those that a word marks as a charge are none of the animal.</summary>
+    private void SideCharges()
+    {
+        var amounts = tokens.FindAll(IsMoney);
+        if (amounts.Count < 2)
+            return;
+        var found = new List<(int At, int End, HashSet<Meaning> Says)>();
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (!IsMoney(tokens[i]))
+                continue;
+            var says = new HashSet<Meaning>();
+            var end = i;
+            if (At(i + 1) is { Kind: TokenKind.Word } per && (per.Is(Meaning.PerShipment) || per.Is(Meaning.PerPermit) || per.Is(Meaning.PerOrder)) && !per.Is(Meaning.Each))
+            {
+                says.UnionWith(per.Meanings);
+                end = i + 1;
+            }
+            // "(CITES) 9.50" is the price of what needs papers; an amount behind the price is theirs.
+            for (var j = BackOver(i - 1, ':', '=', '+', '('); tokens[i] != amounts[0] && j >= 0 && i - j < 4 && tokens[j].Kind == TokenKind.Word; j--)
+            {
+                if (tokens[j].Is(Meaning.Permit) || tokens[j].Is(Meaning.Document))
+                    says.UnionWith(tokens[j].Meanings);
+            }
+            if (says.Count > 0)
+                found.Add((i, end, says));
+        }
+        if (found.Count == amounts.Count)
+            return;
+        foreach (var (at, end, says) in found)
+        {
+            facts.Charges.Add((Price(tokens[at]), says));
+            facts.Remarks.Add(text[tokens[at].Start..tokens[end].End]);
+            UseRange(at, end);
         }
     }
 
@@ -187,7 +247,7 @@ internal sealed class FactReader
                 {
                     facts.Pack = size;
                     UseRange(i, n);
-                    Use(At(n + 1) is { } pieces && (pieces.Is(Meaning.Pieces) || pieces.Is(Meaning.PackOf)) ? pieces : null);
+                    Use(At(n + 1) is { } pieces && (pieces.Is(Meaning.Pieces) || pieces.Is(Meaning.PackOf) || (pieces.Text is "s" or "'s" or "er" && pieces.Start == At(n)!.End)) ? pieces : null);
                     TakePriceOfPack(n + 1, size);
                 }
                 else if (IsCount(At(i - 1)) && At(i - 1)!.Value > 1 && token.Is(Meaning.PackOf) && IsSuffix(token, At(i - 1)!) && !token.Is(Meaning.Only))
@@ -209,9 +269,15 @@ internal sealed class FactReader
             else if (token.IsSign('x') && i > 0 && IsCount(At(i + 1)) && At(i + 1)!.Start == token.End && !IsPriced(i + 1) && At(i + 1)!.Value > 1)
             {
                 // "x5" behind a name; "5 x 12.00" is met elsewhere.
-                if (At(i - 1)!.Kind != TokenKind.Number)
+                if (At(i - 1)!.Kind != TokenKind.Number && At(i + 2) is { } at && (at.IsSign('@') || (at.Is(Meaning.At) && at.Kind == TokenKind.Word)) && IsMoney(At(i + 3)))
+                {
+                    // "x20 @ 3.95": so many at that price each.
+                    TakeAvailable(Count(At(i + 1)!), i, i + 1, null);
+                }
+                else if (At(i - 1)!.Kind != TokenKind.Number)
                 {
                     facts.Pack = Count(At(i + 1)!);
+                    facts.PackByTimes = true;
                     UseRange(i, i + 1);
                 }
             }
@@ -273,6 +339,14 @@ internal sealed class FactReader
 
     private void TakeMinimum(int least, int from, int number)
     {
+        // "Minimum 25 of a species" speaks of all of them.
+        if (tokens.Skip(number + 1).Take(2).FirstOrDefault(token => token.Is(Meaning.PerSpecies)) is { } each)
+        {
+            facts.Remarks.Add(text[tokens[from].Start..each.End]);
+            UseRange(from, tokens.IndexOf(each));
+            facts.Minimum = least;
+            return;
+        }
         facts.Minimum = least;
         UseRange(from, number);
         if (At(number + 1) is { } unit && !unit.Used)
@@ -471,6 +545,19 @@ internal sealed class FactReader
                     continue;
                 }
             }
+            // "stock 0", "0 left"
+            if ((token.Is(Meaning.Available) || token.Is(Meaning.Left)) && (IsZero(Over(i + 1, ':', '=')) ? Over(i + 1, ':', '=') : IsZero(i - 1) ? i - 1 : -1) is >= 0 and var zero)
+            {
+                facts.SoldOut = true;
+                UseRange(Math.Min(zero, i), Math.Max(zero, i));
+                continue;
+            }
+            // "12 only"
+            if (token.Is(Meaning.Only) && facts.Available is null && IsCount(At(i - 1)) && !IsPriced(i - 1) && (At(i + 1) is null or { Kind: TokenKind.Sign }))
+            {
+                TakeAvailable(Count(At(i - 1)!), i - 1, i, null);
+                continue;
+            }
             if (token.Is(Meaning.Available))
             {
                 // "stock: 30", "available approx. 30"
@@ -495,6 +582,12 @@ internal sealed class FactReader
                 }
             }
         }
+        // "5 at 9.50", "30 à 2,40 €": so many at that price each.
+        for (var i = 0; i + 2 < tokens.Count && facts.Available is null; i++)
+        {
+            if (IsCount(tokens[i]) && !tokens.Take(i).Any(IsMoney) && tokens[i + 1] is { Used: false, Kind: TokenKind.Word } at && at.Is(Meaning.At) && !at.Is(Meaning.For) && IsMoney(tokens[i + 2]) && !(At(i - 1) is { Kind: TokenKind.Word } before && (before.Is(Meaning.From) || before.Is(Meaning.Per) || before.Is(Meaning.PackOf))))
+                TakeAvailable(Count(tokens[i]), i, i, null);
+        }
         // "30 pcs", "30 pupae": a count with a unit and nothing else said.
         for (var i = 0; i + 1 < tokens.Count && facts.Available is null; i++)
         {
@@ -502,6 +595,8 @@ internal sealed class FactReader
                 TakeAvailable(Count(tokens[i]), i, i, unit);
         }
     }
+
+    private bool IsZero(int n) => At(n) is { Kind: TokenKind.Number, Value: 0, Decimals: 0, Currency: null, Used: false };
 
     private bool NextIsMoneyUnit(int n) => At(n + 1) is { } unit && (unit.Kind == TokenKind.Currency || unit.Is(Meaning.Each));
 

@@ -42,6 +42,15 @@ internal sealed class Facts
 
     public bool Pupa { get; set; }
 
+    /// <summary>So many per cent less from a number on.</summary>
+    public List<(int From, decimal Percent)> PercentBreaks { get; } = [];
+
+    /// <summary>Charges printed beside an offer's own price: papers, a box.</summary>
+    public List<(PrintedPrice Price, HashSet<Words.Meaning> Says)> Charges { get; } = [];
+
+    /// <summary>The pack is only a number behind a multiplication sign: <c>x5</c>.</summary>
+    public bool PackByTimes { get; set; }
+
     /// <summary>The price printed is the lowest of several not printed.</summary>
     public bool FromPrice { get; set; }
 
@@ -68,6 +77,8 @@ internal sealed class Facts
     {
         Prices.AddRange(more.Prices);
         OldPrices.AddRange(more.OldPrices);
+        PercentBreaks.AddRange(more.PercentBreaks);
+        Charges.AddRange(more.Charges);
         Pack ??= more.Pack;
         Lot ??= more.Lot;
         if (Minimum is null)

@@ -17,6 +17,9 @@ internal sealed record ListRule
     /// <summary>Prices are for a pack (true) or for one (false).</summary>
     public bool? PerPack { get; private init; }
 
+    /// <summary>So many per cent less from a number of each species on.</summary>
+    public (int From, decimal Percent)? Less { get; private init; }
+
     /// <summary>Whole numbers are pence or cents.</summary>
     public bool InMinor { get; private init; }
 
@@ -46,6 +49,7 @@ internal sealed record ListRule
         var pack = several is not null && per is null && !from && (Says(Meaning.SoldIn) || before.Take(3).Any(word => word.Is(Meaning.PackOf)) || IsSuffix(tokens, number)) && !Says(Meaning.Mix);
         return new ListRule
         {
+            Less = ofEach && FactReader.Read(clause, null).PercentBreaks is [var less] ? less : null,
             Minimum = several is { } least && ofEach && from && !prices ? least : null,
             Pack = pack && !(prices && !Says(Meaning.PackOf)) ? several : null,
             Per = per,

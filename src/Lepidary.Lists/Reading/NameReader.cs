@@ -19,6 +19,14 @@ internal sealed record NamedTaxon(NameMatch Match, string? Text)
     public bool Sure => Match.Taxon is not null && Match.Doubts.Count == 0;
 }
 
+/// <summary>What the epithets printed alone on a list say of one another.</summary>
+/// <param name="Genera">Of those that one species only goes by.</param>
+/// <param name="Full">Names that the list prints with their genus.</param>
+internal sealed record BareNames(IReadOnlySet<string> Genera, IReadOnlySet<string> Full)
+{
+    public static BareNames None { get; } = new(new HashSet<string>(), new HashSet<string>());
+}
+
 /// <summary>Asks the finder about the texts of a row and keeps its answers: lists say the same name often.</summary>
 internal sealed partial class NameReader(NameFinder finder)
 {
@@ -51,7 +59,10 @@ internal sealed partial class NameReader(NameFinder finder)
     public bool IsHeading(string text) => finder.IsHeading(text);
 
     /// <summary>The best answer for the texts of a row, the likeliest text first.</summary>
-    public NamedTaxon Find(IReadOnlyList<string> texts, NameContext context)
+    /// <param name="texts">Of one row.</param>
+    /// <param name="context">What stands around.</param>
+    /// <param name="bareNames">What the epithets printed alone say of one another.</param>
+    public NamedTaxon Find(IReadOnlyList<string> texts, NameContext context, BareNames? bareNames = null)
     {
         var best = NamedTaxon.None;
         var bestScore = 0;
@@ -65,15 +76,24 @@ internal sealed partial class NameReader(NameFinder finder)
             if (score > bestScore)
                 (best, bestScore) = (new NamedTaxon(match, texts[i]), score);
         }
-        if (bestScore <= 2 && texts.Count > 0 && texts[0].All(c => char.IsLetter(c) || c == '-') && BareEpithet(texts[0], context) is { } bare)
+        if ((bestScore <= 2 || best.Match.By == MatchedBy.Abbreviation) && texts.Count > 0 && texts[0].All(c => char.IsLetter(c) || c == '-') && BareEpithet(texts[0], context, bareNames ?? BareNames.None) is { } bare)
             return bare;
         return Contradicted(best, context.CommonNameBeside);
     }
 
     /// <summary>A lone epithet: sure when one species alone goes by it, or one alone in a genus named near.</summary>
-    private static NamedTaxon? BareEpithet(string text, NameContext context)
+    private static NamedTaxon? BareEpithet(string text, NameContext context, BareNames others)
     {
-        var taxa = Epithets.Find(text, [.. context.GeneraBefore, .. context.GeneraAfter]);
+        var taxa = Epithets.Find(text);
+        // Under a family; beside other epithets alone; and never what the list prints in full elsewhere.
+        if (taxa.Count > 1 && context.Heading is { } heading && taxa.Where(taxon => IsOf(taxon, heading)).ToList() is { Count: > 0 } ofFamily)
+            taxa = ofFamily;
+        if (taxa.Count > 1 && taxa.Where(taxon => !others.Full.Contains(taxon.Name) && !taxon.Synonyms.Any(others.Full.Contains)).ToList() is { Count: > 0 } left)
+            taxa = left;
+        if (taxa.Count > 1 && taxa.Where(taxon => others.Genera.Contains(taxon.Genus)).ToList() is { Count: > 0 } near)
+            taxa = near;
+        else if (taxa.Count > 1)
+            taxa = [.. Epithets.Find(text, [.. context.GeneraBefore.Take(1)]).Where(taxa.Contains)];
         return taxa.Count switch
         {
             0 => null,
@@ -81,6 +101,9 @@ internal sealed partial class NameReader(NameFinder finder)
             _ => new NamedTaxon(new NameMatch { Candidates = taxa, Doubts = [$"\"{text}\" is the epithet of {string.Join(" and ", taxa.Select(taxon => taxon.Name))}: choose one."] }, text),
         };
     }
+
+    private static bool IsOf(Taxon taxon, string heading) => heading.Split(' ', ',', '/', '(').Any(word =>
+        word.Equals(taxon.Family, StringComparison.OrdinalIgnoreCase) || word.Equals(taxon.TradeFamily, StringComparison.OrdinalIgnoreCase) || word.Equals(taxon.Genus, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>"available w/c": words of lists, and no name among them.</summary>
     public static bool OnlyListWords(string text) => Tokeniser.Cut(text, null).TrueForAll(token => token.Kind != TokenKind.Word || token.Meanings.Count > 0);

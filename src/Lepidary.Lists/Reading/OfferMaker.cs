@@ -23,6 +23,8 @@ internal sealed partial class OfferMaker
     {
         this.decimalMark = decimalMark;
         this.statements = statements;
+        if (statements.PricesInMinor)
+            PricesInMinor(drafts);
         numbers = UnexplainedNumbers(drafts);
         sections = Sections(drafts);
         usual = Usual(drafts);
@@ -33,6 +35,19 @@ internal sealed partial class OfferMaker
 
     /// <summary>A list of what there is, without prices: said once and not on each line.</summary>
     public bool MostWithoutPrice { get; }
+
+    /// <summary>Where a list says that its prices are in pence or cents, the first whole number behind a name is its price.</summary>
+    private static void PricesInMinor(IReadOnlyList<Draft> drafts)
+    {
+        foreach (var draft in drafts.Where(draft => draft is { Kind: LineKind.Offer, HasPrice: false, Unexplained.Count: > 0 }))
+        {
+            if (draft.Unexplained.FindIndex(number => number.Value >= 20 && !number.Place.EndsWith("in front", StringComparison.Ordinal)) is >= 0 and var at)
+            {
+                draft.Facts.Prices.Add(new PrintedPrice(draft.Unexplained[at].Value / 100m, FactReader.Minor, Marked: true));
+                draft.Unexplained.RemoveAt(at);
+            }
+        }
+    }
 
     private enum Number
     {
@@ -221,6 +236,17 @@ internal sealed partial class OfferMaker
         // A list in two currencies: the prices in its own are meant.
         if (prices.Exists(price => price.Currency == statements.Currency) && prices.Exists(price => price.Currency is not null && price.Currency != statements.Currency))
             prices.RemoveAll(price => price.Currency is not null && price.Currency != statements.Currency);
+        // "2.60 2.40 (was 2.60)"
+        if (prices.Count > 1)
+            prices.RemoveAll(price => price.From == 1 && facts.OldPrices.Exists(old => old.Amount == price.Amount));
+        // "2.40 / 22.00 / 100.00" where the list says what each is for.
+        if (!draft.InTable && statements.PriceSteps.Count == prices.Count && prices.Count > 1 && prices.TrueForAll(price => price is { From: 1, Per: null }))
+            prices = [.. prices.Select((price, i) => i == 0 ? price with { Per = 1 } : price with { From = statements.PriceSteps[i] })];
+        // "3,70, 10er-Pack 34,00": a price for one and, a little below it, for the pack.
+        if (pack > 1 && prices.FindAll(price => price is { From: 1, Per: null }) is [{ } forOne, { } together] && prices.Count == 2 && together.Amount < forOne.Amount * pack && together.Amount * 2 > forOne.Amount * pack)
+        {
+            prices = [forOne with { Per = 1 }, together with { Per = pack }];
+        }
         if (facts.FromPrice)
             doubts.Add("The price is a from-price: ask the supplier for the exact one.");
 
@@ -271,6 +297,11 @@ internal sealed partial class OfferMaker
             if (basePrice is { } single1 && each > single1 * 1.5m && each / price.From <= single1)
                 each = decimal.Round(each / price.From, 4);
             breaks.Add(new PriceBreak(price.From, each));
+        }
+        if (basePrice is { } full and > 0)
+        {
+            var less = facts.PercentBreaks.Count > 0 ? facts.PercentBreaks : breaks.Count == 0 && kind != OfferKind.Mix ? statements.PercentBreaks : [];
+            breaks.AddRange(less.Select(step => new PriceBreak(step.From, decimal.Round(full * (100 - step.Percent) / 100, full < 0.5m ? 4 : 2, MidpointRounding.AwayFromZero))));
         }
         int? minimum = null;
         breaks = [.. breaks.GroupBy(one => one.From).Select(group => group.MinBy(one => one.Price)!).OrderBy(one => one.From)];
@@ -344,9 +375,15 @@ internal sealed partial class OfferMaker
         return note.Length == 0 ? null : note;
     }
 
+    /// <summary>The charges that stand beside an offer's own price.</summary>
+    public static IEnumerable<Charge> BesideOffer(Draft draft) => draft.Facts.Charges.Select(charge => new Charge(draft.Line, draft.Text, charge.Price.Amount, Per(charge.Says)));
+
     /// <summary>The charges of a row: each price with the words around it, up to the next.</summary>
     public IEnumerable<Charge> Charges(Draft draft)
     {
+        // What was set apart as a charge beside a price is a charge like the others here.
+        draft.Facts.Prices.AddRange(draft.Facts.Charges.Select(charge => charge.Price));
+        draft.Facts.Charges.Clear();
         if (draft.Facts.Prices.Count == 0)
             return [new Charge(draft.Row.Number, draft.Text, null, Per(draft.Meanings))];
         var counted = draft.Says(Meaning.PerBox) || draft.Says(Meaning.PerOrder) || draft.Says(Meaning.PerShipment) || draft.Says(Meaning.PerPermit);

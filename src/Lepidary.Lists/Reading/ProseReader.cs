@@ -19,6 +19,9 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
 
         /// <summary>"no demoleus this week"</summary>
         public bool None { get; init; }
+
+        /// <summary>"20 each of": the number holds for all that follow, up to their price.</summary>
+        public bool EachOf { get; init; }
     }
 
     /// <summary>The offers of a line, or null when it is no sentence with several.</summary>
@@ -37,6 +40,15 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         // One price before all the names is the price of all.
         if (drafts.TrueForAll(draft => !draft.HasPrice))
         {
+            // "hecale, sara and charithonia: 20 of each, the same price as the melpomene"
+            if (drafts.Exists(draft => draft.Says(Meaning.SamePrice)))
+            {
+                drafts.ForEach(draft => draft.Meanings.Add(Meaning.SamePrice));
+                return drafts;
+            }
+            // "memnon x40, palinurus x12" below a heading with the price
+            if (drafts.TrueForAll(draft => draft.Facts.Available is not null || draft.Facts.SoldOut) && Tokeniser.Cut(text[..mentions[0].From], decimalMark).Count <= 4 && !drafts.Exists(draft => Classifier.IsCharge(draft.Meanings)))
+                return drafts;
             var front = FactReader.Read(text[..mentions[0].From], decimalMark);
             if (front.Prices.Count != 1)
                 return null;
@@ -119,27 +131,32 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
             return mention with { From = tokens[i].Start, None = true };
         // "as the memnon", "wie memnon"
         var j = i;
-        while (j >= 0 && tokens[j].Kind == TokenKind.Word && tokens[j].Text.ToLowerInvariant() is "the" or "der" or "die" or "den" or "le" or "la" or "les" or "el" or "los" or "de" or "het" or "il" or "as" or "wie" or "que" or "als" or "come" or "comme")
+        while (j >= 0 && tokens[j].Kind == TokenKind.Word && tokens[j].Text.ToLowerInvariant() is "the" or "der" or "die" or "den" or "das" or "dem" or "bei" or "for" or "le" or "la" or "les" or "des" or "du" or "aux" or "pour" or "el" or "los" or "las" or "del" or "de" or "het" or "van" or "bij" or "il" or "i" or "gli" or "dei" or "delle" or "degli" or "del" or "di" or "as" or "wie" or "que" or "als" or "come" or "comme")
             j--;
         if (j >= 0 && j < i && tokens[j].Is(Meaning.SamePrice) || (i >= 0 && tokens[i].Is(Meaning.SamePrice) && tokens[i].Text.EndsWith("as", StringComparison.OrdinalIgnoreCase)))
             return mention with { From = mention.Start, Reference = true };
         // "12 ", "eight cocoons of "
         var k = i;
-        for (var steps = 0; k >= 0 && steps < 3 && tokens[k].Kind == TokenKind.Word && FactReader.CountOrWord(tokens[k]) is null && (tokens[k].Text.Length <= 3 || tokens[k].Is(Meaning.Pieces) || tokens[k].Is(Meaning.Cocoon)); steps++)
+        for (var steps = 0; k >= 0 && steps < 3 && tokens[k].Kind == TokenKind.Word && FactReader.CountOrWord(tokens[k]) is null && (tokens[k].Text.Length <= 3 || tokens[k].Is(Meaning.Pieces) || tokens[k].Is(Meaning.Cocoon) || OfEach(tokens[k])); steps++)
             k--;
+        var eachOf = k >= 0 && k + 1 < tokens.Count && k < mention.Token && tokens.Skip(k + 1).Take(mention.Token - k - 1).Any(OfEach);
         if (k >= 0 && FactReader.CountOrWord(tokens[k]) is not null && !(k > 0 && (tokens[k - 1].Is(Meaning.From) || tokens[k - 1].Is(Meaning.At)) && !tokens[k - 1].Is(Meaning.Approx)))
         {
             while (k > 0 && tokens[k - 1].Kind == TokenKind.Word && (tokens[k - 1].Is(Meaning.Approx) || tokens[k - 1].Is(Meaning.Only)))
                 k--;
-            return mention with { From = tokens[k].Start };
+            return mention with { From = tokens[k].Start, EachOf = eachOf };
         }
         return mention with { From = mention.Start };
     }
+
+    /// <summary>"each of", "je", "de chaque": a number before it is of each that follows.</summary>
+    private static bool OfEach(Token token) => token.Kind == TokenKind.Word && (token.Is(Meaning.Both) || token.Text.ToLowerInvariant() is "each" or "je" or "jeweils" or "chaque" or "cada" or "elk" or "ciascuno" or "ciascuna");
 
     private List<Draft> Drafts(Sheet sheet, Row row, string text, List<Mention> mentions)
     {
         var drafts = new List<Draft>();
         var waiting = new List<Draft>();
+        int? ofEach = null;
         for (var i = 0; i < mentions.Count; i++)
         {
             var mention = mentions[i];
@@ -157,6 +174,12 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
                 draft.Meanings.UnionWith(token.Meanings);
             Settle(draft.Facts);
             draft.Facts.SoldOut |= mention.None;
+            if (mention.From < mention.Start)
+                ofEach = mention.EachOf ? draft.Facts.Available : null;
+            else if (!draft.Facts.SoldOut)
+                draft.Facts.Available ??= ofEach;
+            if (draft.HasPrice)
+                ofEach = null;
             // "from 20 of one kind I let polytes go for 2.30": more about an offer made before.
             if (drafts.Find(other => other.NameTexts[0] == mention.Name) is { } first)
             {
@@ -175,6 +198,8 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
                 continue;
             }
             // "melpomene and hecale at 2.80 each, thirty of either"
+            if (draft.Says(Meaning.SamePrice) && !draft.HasPrice)
+                waiting.ForEach(one => one.Meanings.Add(Meaning.SamePrice));
             foreach (var one in waiting.Where(_ => draft.HasPrice))
             {
                 one.Facts.Prices.AddRange(draft.Facts.Prices);
@@ -182,6 +207,12 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
                     one.Facts.Available ??= draft.Facts.Available;
             }
             waiting.Clear();
+        }
+        // "A, B and C: 20 of each"
+        if (drafts.Count > 1 && drafts[^1] is { HasPrice: false, Facts.Available: { } all } last && last.Says(Meaning.Both))
+        {
+            foreach (var one in waiting)
+                one.Facts.Available ??= all;
         }
         return drafts;
     }
@@ -197,6 +228,9 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
     /// <summary>In a sentence a number that nothing else explains is how many there are.</summary>
     private static void Settle(Facts facts)
     {
+        // "memnon x40"
+        if (facts is { PackByTimes: true, Available: null, Pack: { } times })
+            (facts.Available, facts.Pack) = (times, null);
         if (facts.Available is null && facts.Bare.Find(token => token.IsWhole) is { } bare)
         {
             facts.Available = (int)bare.Value;

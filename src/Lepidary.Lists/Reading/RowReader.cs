@@ -21,6 +21,16 @@ internal sealed partial class RowReader(char? decimalMark)
         if (draft.Facts.Prices.Count == 0 && cells.Count > 1 && cells.Skip(1).FirstOrDefault(cell => cell.Number is not null) is { Number: { } amount } sum)
             draft.Facts.Prices.Add(new PrintedPrice(amount, sum.Currency));
         draft.NameTexts.AddRange(draft.Facts.Texts);
+        // "Port 15 par colis": a charge in whole money.
+        if (!draft.HasPrice && draft.Facts.Bare is [{ IsWhole: true, Value: > 0 } whole] && Classifier.IsCharge(draft.Meanings) && !draft.Says(Meaning.AtCost) && !draft.Says(Meaning.From) && !draft.Says(Meaning.Minimum) && !draft.Says(Meaning.WholeOrder)
+            && (draft.Says(Meaning.PerBox) || draft.Says(Meaning.PerShipment) || draft.Says(Meaning.PerPermit) || draft.Says(Meaning.PerOrder)) && draft.Words <= 14)
+        {
+            draft.Facts.Prices.Add(new PrintedPrice(whole.Value, null, Marked: true));
+            draft.Facts.Bare.Clear();
+        }
+        // "Papilio memnon, about thirty at 2.40"
+        if (draft.Facts is { Available: null, Bare.Count: 0, CountWords: [var said], Prices.Count: > 0 } && draft.Words <= 14)
+            draft.Facts.Available = said;
         foreach (var bare in draft.Facts.Bare.Where(token => token.IsWhole))
             draft.Unexplained.Add(new Unexplained(PlaceOf(text, bare), (int)bare.Value));
         if (draft.Facts.Times is { } times)
@@ -69,7 +79,10 @@ internal sealed partial class RowReader(char? decimalMark)
                     draft.Struck |= cell.Struck;
                     break;
                 case ColumnRole.Form:
-                    draft.FormText = cell.Text is "-" or "–" ? null : cell.Text;
+                    var said = ColumnEvidence.Whole(cell.Text);
+                    draft.Facts.Cocoon |= said.Contains(Meaning.Cocoon);
+                    draft.Facts.Pupa |= said.Contains(Meaning.Pupa);
+                    draft.FormText = IsDash(cell.Text) || said.Contains(Meaning.Cocoon) || said.Contains(Meaning.Pupa) ? null : cell.Text;
                     break;
                 case ColumnRole.Family:
                     draft.FamilyText = cell.Text;
@@ -174,6 +187,12 @@ internal sealed partial class RowReader(char? decimalMark)
     {
         if (IsDash(cell.Text))
             return;
+        // "-5 %" below "from 10"
+        if (Percent().Match(cell.Text) is { Success: true } percent && says.From > 1 && NumberText.Read(percent.Groups["n"].Value, decimalMark) is var (less, _))
+        {
+            draft.Facts.PercentBreaks.Add((says.From, less));
+            return;
+        }
         if (cell.Number is { } number)
         {
             Add(new PrintedPrice(number, cell.Currency, Marked: true));
@@ -321,6 +340,13 @@ internal sealed partial class RowReader(char? decimalMark)
 
     private void Note(Draft draft, Cell cell)
     {
+        // "per 4", "5er", "10s"
+        if (SoldBy().Match(cell.Text) is { Success: true } by && int.Parse(by.Groups["n"].Value, CultureInfo.InvariantCulture) is > 1 and var size)
+        {
+            draft.Facts.Pack ??= size;
+            Remark(draft, cell.Text);
+            return;
+        }
         var facts = FactReader.Read(cell.Text, decimalMark);
         var soldOut = ColumnEvidence.Whole(cell.Text) is var whole && (whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.Later));
         // Beside a number on hand "next week" speaks of more to come.
@@ -362,6 +388,8 @@ internal sealed partial class RowReader(char? decimalMark)
         if (prices)
             facts.Prices.AddRange(more.Prices);
         facts.OldPrices.AddRange(more.OldPrices);
+        facts.PercentBreaks.AddRange(more.PercentBreaks);
+        facts.Charges.AddRange(more.Charges);
         facts.Unread.AddRange(more.Unread);
         if (!stock)
             return;
@@ -400,6 +428,12 @@ internal sealed partial class RowReader(char? decimalMark)
             return "in front";
         return after.Length == 0 ? "at the end" : "inside";
     }
+
+    [GeneratedRegex(@"^\s*[-–−]?\s*(?<n>\d{1,2}(?:[.,]\d)?)\s*%(?:\s*\p{L}+)?\s*$")]
+    private static partial Regex Percent();
+
+    [GeneratedRegex(@"^\s*(?:per|je|par|por|in|à|a|da|zu|by)\s+(?<n>\d{1,3})(?:\s*(?:er|s|'s|stk\.?|st\.?|pcs\.?|uds\.?|pz\.?))?\s*$|^\s*(?<n>\d{1,3})(?:er|s|'s|-er)\s*$", RegexOptions.IgnoreCase)]
+    private static partial Regex SoldBy();
 
     [GeneratedRegex(@"^\s*(?<now>\d{1,5})(?:\s?\p{L}{1,7}\.?)?\s?[,;(+/–—-]\s?(?<more>.*\p{L}.*)$")]
     private static partial Regex Now();

@@ -32,6 +32,12 @@ internal sealed partial class Statements
     /// <summary>Prices are for a pack (true), for one (false), or not said.</summary>
     public bool? PricesPerPack { get; private set; }
 
+    /// <summary>So many per cent less from a number of each species on, said once for all offers.</summary>
+    public List<(int From, decimal Percent)> PercentBreaks { get; } = [];
+
+    /// <summary>Pupae for which each of several prices on a line holds, said once: "each / per 10 / per 50". Empty where not said.</summary>
+    public IReadOnlyList<int> PriceSteps { get; private set; } = [];
+
     public List<Doubt> Doubts { get; } = [];
 
     private readonly ReadOptions options;
@@ -105,6 +111,7 @@ internal sealed partial class Statements
             // A row of titles with both kinds of price says nothing about the list; the price that is read is the one without tax.
             .Select(draft => (draft, text: draft.IsTitles && BothTaxes(draft) ? "netto" : draft.Spoken))
             .Concat(drafts.Where(draft => draft.Kind == LineKind.Charge).SelectMany(draft => Sentences(draft.Spoken).Select(text => (draft, text))))
+            .Concat(drafts.Where(draft => draft.IsProse || (draft is { Kind: LineKind.Offer, InTable: false, Words: > 8 })).DistinctBy(draft => draft.Row).SelectMany(draft => SentenceEnd().Split(draft.Spoken).Where(SpeaksOfTax).Select(text => (draft, text))))
             .Select(pair => (pair.draft, excluded: TaxExcluded(pair.text, pair.draft.IsTitles)))
             .Where(pair => pair.excluded is not null)
             .ToList();
@@ -117,18 +124,26 @@ internal sealed partial class Statements
             Doubts.Add(new Doubt(contrary.Row.Number, contrary.Text, "The list says both that prices are with and without tax: ask the supplier which.") { About = DoubtAbout.Tax });
     }
 
+    private static bool SpeaksOfTax(string sentence) => Tokeniser.Cut(sentence, null) is var tokens
+        && tokens.Exists(token => token.Is(Meaning.Tax) || token.Is(Meaning.NetPrices) || token.Is(Meaning.GrossPrices)) && tokens.Exists(token => token.Is(Meaning.Prices) || token.Is(Meaning.Price) || token.Is(Meaning.All));
+
     private static bool BothTaxes(Draft titles)
     {
         var said = titles.Row.Content.Select(cell => TaxExcluded(cell.Text, titles: true)).ToList();
         return said.Contains(true) && said.Contains(false);
     }
 
-    [GeneratedRegex(@"(?<=\p{L}{3}|\d)\.\s+(?=\p{Lu})|\s\|\s")]
+    [GeneratedRegex(@"(?<=\p{L}{3}|\d)(?<!\b(?i:zzgl|inkl|exkl|excl|incl|escl|min|max|mind|approx|disp|verf|stk|pcs|uds))\.\s+(?=\p{Lu})|\s\|\s")]
     private static partial Regex SentenceEnd();
 
-    /// <summary>The sentences of a line of charges that speak of something else.</summary>
+    /// <summary>The sentences of a line of charges that speak of something else; of a sentence that speaks of both, its clauses.</summary>
     private static IEnumerable<string> Sentences(string text) => SentenceEnd().Split(text)
-        .Where(sentence => !Classifier.IsCharge([.. Tokeniser.Cut(sentence, null).SelectMany(token => token.Meanings)]));
+        .SelectMany(sentence => SpeaksOfCharges(sentence) ? ClauseEnd().Split(sentence).Where(clause => !SpeaksOfCharges(clause) && Tokeniser.Cut(clause, null) is var tokens && tokens.Exists(token => token.Is(Meaning.Tax) || token.Is(Meaning.NetPrices) || token.Is(Meaning.GrossPrices)) && tokens.Exists(token => token.Is(Meaning.Prices) || token.Is(Meaning.Price))) : [sentence]);
+
+    private static bool SpeaksOfCharges(string text) => Classifier.IsCharge([.. Tokeniser.Cut(text, null).SelectMany(token => token.Meanings)]);
+
+    [GeneratedRegex(@"[,;]\s+|\s(?:and|und|et|y|e|en)\s")]
+    private static partial Regex ClauseEnd();
 
     /// <summary>True when a text says that prices are without tax, false when with it, null when it says neither.</summary>
     internal static bool? TaxExcluded(string text, bool titles)
@@ -272,10 +287,43 @@ internal sealed partial class Statements
         {
             foreach (var clause in Clauses().Split(draft.Spoken))
                 Take(ListRule.Of(clause), draft);
+            if (PriceSteps.Count == 0)
+                PriceSteps = Steps(draft.Spoken);
+        }
+        // A sentence beside offers can speak of all: "Minimum 25 of a species."
+        foreach (var draft in drafts.Where(draft => draft is { Kind: LineKind.Offer, InTable: false } && draft.Says(Meaning.PerSpecies)).DistinctBy(draft => draft.Row))
+        {
+            foreach (var clause in SentenceEnd().Split(draft.Spoken))
+            {
+                if (ListRule.Of(clause) is { Minimum: { } least })
+                    Minimum ??= least;
+            }
         }
         PricesPerPack ??= options.Layout.PricesPerPack;
         foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Kind == LineKind.Note && !draft.HasPrice && draft.Facts.Pack > 1 && draft.Facts.Pack != Pack && draft.Says(Meaning.PackOf)))
             Doubts.Add(new Doubt(draft.Row.Number, draft.Text, $"This line may say that something is sold in packs of {draft.Facts.Pack}: check the offers that it is about."));
+    }
+
+    /// <summary>"per pupa / per 10 / per 50" gives 1, 10, 50.</summary>
+    private static IReadOnlyList<int> Steps(string text)
+    {
+        if (text.Length > LongestRule || !text.Contains('/', StringComparison.Ordinal) && !text.Contains('|', StringComparison.Ordinal))
+            return [];
+        var steps = new List<int>();
+        foreach (var part in text.Split('/', '|', '(', ')', ':', ';'))
+        {
+            var tokens = Tokeniser.Cut(part, null);
+            var numbers = tokens.FindAll(token => token.IsWhole && token.Currency is null);
+            if (tokens.Count is > 0 and <= 4 && numbers is [{ Value: > 1 and <= 1000 } number] && tokens.Exists(token => token.Is(Meaning.Per) || token.Is(Meaning.For) || token.Is(Meaning.From) || token.Is(Meaning.OrMore) || token.IsSign('+')) && steps.Count > 0 && (int)number.Value > steps[^1])
+                steps.Add((int)number.Value);
+            else if (tokens.Count is > 0 and <= 3 && numbers.Count == 0 && tokens.Exists(token => token.Is(Meaning.Each)) && steps.Count == 0)
+                steps.Add(1);
+            else if (steps.Count < 2)
+                steps.Clear();
+            else
+                break;
+        }
+        return steps.Count > 1 ? steps : [];
     }
 
     private const int LongestRule = 400;
@@ -289,6 +337,8 @@ internal sealed partial class Statements
             Minimum ??= least;
         if (rule.Pack is { } size && (draft.Kind is LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':'))
             Pack ??= size;
+        if (rule.Less is { } less && !PercentBreaks.Contains(less))
+            PercentBreaks.Add(less);
         PricesInMinor |= rule.InMinor && !draft.HasPrice;
         if (rule.InPence)
             Currency ??= "GBP";
@@ -297,6 +347,6 @@ internal sealed partial class Statements
         PricesPerPack ??= rule.PerPack;
     }
 
-    [GeneratedRegex(@"(?<=\p{L}{3}|\d)[.!]\s+(?=\p{Lu})|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]
+    [GeneratedRegex(@"(?<=\p{L}{3}|\d)(?<!\b(?i:zzgl|inkl|exkl|excl|incl|escl|min|max|mind))[.!]\s+(?=\p{Lu})|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]
     private static partial Regex Clauses();
 }

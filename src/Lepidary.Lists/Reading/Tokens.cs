@@ -33,7 +33,7 @@ internal sealed class Token
 
     public IReadOnlySet<Meaning> Meanings { get; init; } = NoMeanings;
 
-    /// <summary>Value of a number.</summary>
+    /// <summary>Value of a number, and of words that make one: "two dozen".</summary>
     public decimal Value { get; init; }
 
     /// <summary>Digits behind the decimal mark.</summary>
@@ -85,6 +85,7 @@ internal static class Tokeniser
             }
             at = Next(at);
         }
+        JoinDozens(tokens, text);
         return tokens;
 
         Token New(TokenKind kind, int start, int end) => new() { Kind = kind, Start = start, End = end, Text = text[start..end] };
@@ -187,6 +188,22 @@ internal static class Tokeniser
                     i++;
                 return i;
             }
+        }
+    }
+
+    /// <summary>"three dozen", "zwei Dutzend", "2 docenas" are one number.</summary>
+    private static void JoinDozens(List<Token> tokens, string text)
+    {
+        for (var i = tokens.Count - 1; i > 0; i--)
+        {
+            if (!tokens[i].Is(Meaning.Number12) || tokens[i].Text[0] is not ('d' or 'D') || tokens[i].Text.Length < 5 || tokens[i].Text.StartsWith("dod", StringComparison.OrdinalIgnoreCase))
+                continue;
+            var times = tokens[i - 1].IsWhole && tokens[i - 1].Value is > 1 and < 20 ? (int)tokens[i - 1].Value
+                : tokens[i - 1].Kind == TokenKind.Word && FactReader.CountOrWord(tokens[i - 1]) is { } said and < 12 ? said : 0;
+            if (times < 2)
+                continue;
+            tokens[i - 1] = new Token { Kind = TokenKind.Word, Start = tokens[i - 1].Start, End = tokens[i].End, Text = text[tokens[i - 1].Start..tokens[i].End], Meanings = tokens[i].Meanings, Value = times * 12 };
+            tokens.RemoveAt(i);
         }
     }
 

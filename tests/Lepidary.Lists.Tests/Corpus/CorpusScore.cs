@@ -58,6 +58,12 @@ public sealed record CorpusScore
     /// <summary>Lines that hold something and that the reader does not account for exactly once.</summary>
     public int LinesLost { get; init; }
 
+    /// <summary>
+    /// Offers of the truth that no offer was read for and whose name no doubt, note or heading shows: swallowed by another line or gone. Where a
+    /// format has no lines of its own this is what a lost line is.
+    /// </summary>
+    public int Unaccounted { get; init; }
+
     public IReadOnlyList<Finding> Findings { get; init; } = [];
 
     /// <summary>Offers read right without any doubt, of those that a careful person reads without one; 1 for none.</summary>
@@ -78,6 +84,7 @@ public sealed record CorpusScore
         ChargesRight = a.ChargesRight + b.ChargesRight,
         HeaderWrong = a.HeaderWrong + b.HeaderWrong,
         LinesLost = a.LinesLost + b.LinesLost,
+        Unaccounted = a.Unaccounted + b.Unaccounted,
         Findings = [.. a.Findings, .. b.Findings],
     };
 
@@ -94,6 +101,7 @@ public sealed record CorpusScore
             Missing = offers,
             Charges = truth.Charges.Count,
             LinesLost = truth.SourceLines.Sum(s => s.Lines.Count),
+            Unaccounted = offers,
             Findings = [.. problems.Select(p => new Finding(0, null, $"Refused: {p}", ""))],
         };
     }
@@ -160,6 +168,7 @@ public sealed record CorpusScore
                 ChargesRight = ChargesRight(),
                 HeaderWrong = HeaderWrong(),
                 LinesLost = LinesLost(),
+                Unaccounted = pairs.Pairs.Count(p => p.Got is null && !p.Wanted.Optional && !IsShown(p.Wanted)),
                 Findings = findings,
             };
         }
@@ -187,6 +196,13 @@ public sealed record CorpusScore
                 wrongSpecies++;
             Note(wanted, differences.Count == 0 ? Outcome.Right : Outcome.SilentlyWrong, string.Join("; ", differences));
         }
+
+        /// <summary>True when what the list prints of an offer can still be seen by whoever looks through what was not read as one.</summary>
+        private bool IsShown(TruthOffer wanted) =>
+            read.Lines.Any(l => l.Kind is LineKind.Doubt or LineKind.Note or LineKind.Heading or LineKind.Charge && Holds(l.Text, wanted))
+            || read.Doubts.Any(d => Holds(d.Text, wanted));
+
+        private static bool Holds(string text, TruthOffer wanted) => wanted.Text.Length > 0 && text.Contains(wanted.Text, StringComparison.OrdinalIgnoreCase);
 
         private void Note(TruthOffer wanted, Outcome outcome, string what)
         {

@@ -254,6 +254,15 @@ public sealed class CorpusScoreTests
     }
 
     [Fact]
+    public void Of_offerSwallowedByAnotherLine_isUnaccounted()
+    {
+        var swallowed = CorpusScore.Of(Truth, Good with { Offers = [Good.Offers[0], Good.Offers[2]], Lines = [Line(Owl.Line, LineKind.Offer) with { Text = $"with {Owl.Text}" }] });
+        var shown = CorpusScore.Of(Truth, Good with { Offers = [Good.Offers[0], Good.Offers[2]], Lines = [Line(Owl.Line, LineKind.Note) with { Text = $"with {Owl.Text}" }] });
+
+        Assert.Equal((1, 0), (swallowed.Unaccounted, shown.Unaccounted));
+    }
+
+    [Fact]
     public void Refused_anyList_missesEverythingAndSaysWhy()
     {
         var score = CorpusScore.Refused(Truth, [new Problem("list.xyz", "noise", "a list")]);

@@ -57,7 +57,7 @@ public sealed class CorpusTests
     private static string Table(List<(CorpusEntry Entry, CorpusScore Score)> scored)
     {
         var text = new StringBuilder();
-        text.AppendLine("                                   offers  right doubt  fair silent specs missg extra  idle chrgs head  lost  rate");
+        text.AppendLine("                                   offers  right doubt  fair silent specs missg extra  idle chrgs head  lost gone  rate");
         foreach (var format in scored.GroupBy(s => s.Entry.Truth.Lineless && s.Entry.Format == "txt" ? "prose" : s.Entry.Format).OrderBy(g => g.Key, StringComparer.Ordinal))
         {
             foreach (var (entry, score) in format)
@@ -78,5 +78,5 @@ public sealed class CorpusTests
 
     private static void Row(StringBuilder text, string name, CorpusScore s) => text.AppendLine(
         CultureInfo.InvariantCulture,
-        $"{name,-34} {s.Offers,6} {s.Right,6} {s.Doubtful,5} {s.DoubtfulFairly,5} {s.SilentlyWrong,6} {s.WrongSpecies,5} {s.Missing,5} {s.Extra,5} {s.IdleDoubts,5} {s.ChargesRight,2}/{s.Charges,-2} {s.HeaderWrong,4} {s.LinesLost,5} {s.ReadRight,6:P1}");
+        $"{name,-34} {s.Offers,6} {s.Right,6} {s.Doubtful,5} {s.DoubtfulFairly,5} {s.SilentlyWrong,6} {s.WrongSpecies,5} {s.Missing,5} {s.Extra,5} {s.IdleDoubts,5} {s.ChargesRight,2}/{s.Charges,-2} {s.HeaderWrong,4} {s.LinesLost,5} {s.Unaccounted,4} {s.ReadRight,6:P1}");
 }
