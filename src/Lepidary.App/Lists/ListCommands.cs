@@ -60,6 +60,12 @@ internal static class ListCommands
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var known = parsed.GetValue(supplier) is { } name ? await Known(services, name, stop) : (Checked<Guid>)Guid.Empty;
+            await using var mailbox = known.IsGood ? ListFile.Mailbox(parsed.GetValue(file)!) : null;
+            if (mailbox is not null)
+            {
+                return Say(desk, parsed, await services.GetRequiredService<TakeInByItself>().TakeMailbox(Path.GetFileName(parsed.GetValue(file)!), mailbox, known.Value == Guid.Empty ? null : known.Value, stop));
+            }
+
             var content = ListFile.Content(parsed.GetValue(file)!);
             if (!known.IsGood || !content.IsGood)
             {
@@ -67,11 +73,6 @@ internal static class ListCommands
             }
 
             var arrived = await services.GetRequiredService<TakeInByItself>().Take(Path.GetFileName(parsed.GetValue(file)!), content.Value, known.Value == Guid.Empty ? null : known.Value, stop);
-            if (Mailbox.Is(content.Value))
-            {
-                return Say(desk, parsed, arrived);
-            }
-
             if (arrived[0].ListId is not { } listId)
             {
                 return desk.Terminal.Refuse([new(arrived[0].FileName, arrived[0].Words, arrived[0].Became == Arrival.WhoseIsIt ? "--supplier NAME" : "a list that can be read")]);

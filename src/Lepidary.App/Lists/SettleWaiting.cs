@@ -57,18 +57,18 @@ internal sealed class SettleWaiting(WatchedFolder folder, TakeInByItself take)
             return Gone(file);
         }
 
+        using var mailbox = ListFile.Mailbox(Path.Combine(folder.Path!, file));
+        if (mailbox is not null)
+        {
+            return Mailbox.Each(mailbox, file).FirstOrDefault(mail => mail.IsGood && ListShelf.Sha256(mail.Value.Content) == sha256) is { IsGood: true } mail ? mail.Value.Content : Gone(file);
+        }
+
         var whole = ListFile.Content(Path.Combine(folder.Path!, file));
         if (!whole.IsGood)
         {
             return whole.Problems.ToArray();
         }
 
-        if (ListShelf.Sha256(whole.Value) == sha256)
-        {
-            return whole.Value;
-        }
-
-        var mails = Mailbox.Is(whole.Value) ? Mailbox.Read(whole.Value, file) : Gone(file);
-        return mails.IsGood && mails.Value.FirstOrDefault(mail => ListShelf.Sha256(mail.Content) == sha256) is { } mail ? mail.Content : Gone(file);
+        return ListShelf.Sha256(whole.Value) == sha256 ? whole.Value : Gone(file);
     }
 }

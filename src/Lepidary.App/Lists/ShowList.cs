@@ -18,7 +18,14 @@ internal sealed record Answer(string Words, string Meaning);
 /// <param name="About">What an answer is about; <see cref="DoubtAbout.Line"/> where none settles it.</param>
 /// <param name="Subject">The printed name, or the column's title or key.</param>
 /// <param name="Lines">How many lines the answer settles.</param>
-internal sealed record DoubtRow(int Line, string? Anchor, string Text, string Why, DoubtAbout About, string Subject, IReadOnlyList<Answer> Answers, int Lines);
+internal sealed record DoubtRow(int Line, string? Anchor, string Text, string Why, DoubtAbout About, string Subject, IReadOnlyList<Answer> Answers, int Lines)
+{
+    /// <summary>Where on its page the line stands; null outside PDFs.</summary>
+    public PageRegion? Region { get; init; }
+
+    /// <summary>Where the other lines of that page stand.</summary>
+    public IReadOnlyList<PageRegion> OnPage { get; init; } = [];
+}
 
 internal sealed record OfferRowView(
     int Line, string Anchor, string LineAnchor, string Text, string? Taxon, string? Form, string? CommonName, string Kind, string Price, string Breaks, string Pack, string Minimum, string Available, bool SoldOut, string? Note, bool Doubtful, IReadOnlyList<string> Notes);
@@ -27,7 +34,7 @@ internal sealed record OfferRowView(
 /// <param name="Anchor">Where it stands on the page.</param>
 /// <param name="OfferAnchor">The offer read from it, or null.</param>
 /// <param name="Cells">By column; empty where it is one text.</param>
-internal sealed record SourceRow(int Line, string Anchor, string? OfferAnchor, string Text, IReadOnlyList<string> Cells, string Kind, bool Doubtful);
+internal sealed record SourceRow(int Line, string Anchor, string? OfferAnchor, string Text, IReadOnlyList<string> Cells, string Kind, bool Doubtful, PageRegion? Region);
 
 /// <summary>A part of the source with one heading: a sheet, a page of a PDF, or all of it.</summary>
 /// <param name="Heading">Name of the sheet, number of the page; or null.</param>
@@ -93,6 +100,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 DoubtAbout.Currency => ("", [.. Currencies.Select(code => new Answer(code, code))]),
                 _ => ("", new List<Answer>()),
             };
+            var region = list.Lines.FirstOrDefault(line => line.Region is not null && line.Line == first.Line && (offer is null ? line.Text == first.Text : line.Sheet == offer.Sheet))?.Region;
             rows.Add(new DoubtRow(
                 first.Line,
                 first.Line == 0 ? null : anchor(offer is null ? list.Lines.FirstOrDefault(line => line.Line == first.Line && line.Text == first.Text)?.Sheet ?? list.Columns.FirstOrDefault(column => column.Line == first.Line && column.Title == first.Text)?.Sheet : offer.Sheet, first.Line),
@@ -101,7 +109,11 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 answers.Count == 0 && first.About != DoubtAbout.Name ? DoubtAbout.Line : first.About,
                 subject,
                 answers,
-                group.Select(doubt => (doubt.Line, doubt.Text)).Distinct().Count()));
+                group.Select(doubt => (doubt.Line, doubt.Text)).Distinct().Count())
+            {
+                Region = region,
+                OnPage = region is null ? [] : [.. list.Lines.Where(line => line.Region?.Page == region.Page).Select(line => line.Region!)],
+            });
         }
 
         return [.. rows.OrderByDescending(row => row.About != DoubtAbout.Line).ThenByDescending(row => row.Lines)];
@@ -136,7 +148,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 [.. part.Select(line =>
                 {
                     var read = offers[(line.Sheet, line.Line)].ToList();
-                    return new SourceRow(line.Line, anchor(line.Sheet, line.Line), read.Count > 0 ? offerAnchor(read[0]) : null, line.Text, line.Cells, Words(line.Kind), line.Kind == LineKind.Doubt || doubtful.Contains((line.Line, line.Text)) || read.Exists(offer => offer.Doubts.Count > 0));
+                    return new SourceRow(line.Line, anchor(line.Sheet, line.Line), read.Count > 0 ? offerAnchor(read[0]) : null, line.Text, line.Cells, Words(line.Kind), line.Kind == LineKind.Doubt || doubtful.Contains((line.Line, line.Text)) || read.Exists(offer => offer.Doubts.Count > 0), line.Region);
                 })]);
         }
     }

@@ -59,16 +59,24 @@ internal sealed class TakeInByItself(BookContext book, HouseDay day, TakeInList 
             return [await One(fileName, content, Mailbox.OfFile(content) is { } mail && IsMail(fileName, mail) ? mail : null, inMailbox: false, supplierId, cancellation)];
         }
 
-        var mails = Mailbox.Read(content, fileName);
-        if (!mails.IsGood)
-        {
-            return [new ArrivedList(fileName, null, ListShelf.Sha256(content), Arrival.Unreadable, null, null, mails.Problems[0].ToString())];
-        }
+        using var stream = new MemoryStream(content, writable: false);
+        return await TakeMailbox(fileName, stream, supplierId, cancellation);
+    }
 
+    /// <summary>Takes in a mailbox of any length, mail by mail.</summary>
+    /// <param name="fileName">Name of the file.</param>
+    /// <param name="mailbox">From its beginning.</param>
+    /// <param name="supplierId">Whose lists they are, where that is known; else it is found.</param>
+    /// <param name="cancellation">Stops between two mails; what is in the book stays.</param>
+    public async Task<IReadOnlyList<ArrivedList>> TakeMailbox(string fileName, Stream mailbox, Guid? supplierId, CancellationToken cancellation)
+    {
         var arrived = new List<ArrivedList>();
-        foreach (var mail in mails.Value)
+        foreach (var mail in Mailbox.Each(mailbox, fileName))
         {
-            arrived.Add(await One(mail.Subject, mail.Content, mail, inMailbox: true, supplierId, cancellation));
+            cancellation.ThrowIfCancellationRequested();
+            arrived.Add(mail.IsGood
+                ? await One(mail.Value.Subject, mail.Value.Content, mail.Value, inMailbox: true, supplierId, cancellation)
+                : new ArrivedList(fileName, null, ListShelf.Sha256(System.Text.Encoding.UTF8.GetBytes(mail.Problems[0].ToString())), Arrival.Unreadable, null, null, mail.Problems[0].ToString()));
         }
 
         return arrived;

@@ -40,10 +40,10 @@ internal sealed class WatchedFolder(string? path)
     }
 
     /// <summary>Looks into the folder once.</summary>
-    /// <param name="take">For one file that is new or changed.</param>
+    /// <param name="take">For one file that is new or changed: a mailbox as it lies there, anything else in memory.</param>
     /// <param name="cancellation">Stops between two files.</param>
     /// <returns>What came of the files that were looked at this time.</returns>
-    public async Task<IReadOnlyList<ArrivedList>> Look(Func<string, byte[], CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
+    public async Task<IReadOnlyList<ArrivedList>> Look(Func<string, Stream, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
     {
         var now = new List<ArrivedList>();
         var files = new DirectoryInfo(path!).EnumerateFiles().Where(file => IsMeant(file.Name)).OrderBy(file => file.Name, StringComparer.Ordinal).ToList();
@@ -101,7 +101,7 @@ internal sealed class WatchedFolder(string? path)
     }
 
     private static async Task<IReadOnlyList<ArrivedList>> Became(
-        FileInfo file, long size, DateTime changed, IReadOnlySet<string> aside, Func<string, byte[], CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
+        FileInfo file, long size, DateTime changed, IReadOnlySet<string> aside, Func<string, Stream, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
     {
         // What can't be read has no hash of its own; it is told by its name and size.
         ArrivedList Is(Arrival became, string words) => new(file.Name, null, ListShelf.Sha256(System.Text.Encoding.UTF8.GetBytes($"{file.Name} {size}")), became, null, null, words);
@@ -111,7 +111,8 @@ internal sealed class WatchedFolder(string? path)
             return [Is(Arrival.HalfWritten, "Still being written.")];
         }
 
-        var content = ListFile.Content(file.FullName);
+        await using var mailbox = ListFile.Mailbox(file.FullName);
+        var content = mailbox is null ? ListFile.Content(file.FullName) : (Checked<byte[]>)Array.Empty<byte>();
         file.Refresh();
         if (!file.Exists || file.Length != size || file.LastWriteTimeUtc != changed)
         {
@@ -123,7 +124,8 @@ internal sealed class WatchedFolder(string? path)
             return [Is(Arrival.Unreadable, content.Problems[0].ToString())];
         }
 
-        var became = await take(file.Name, content.Value, cancellation);
+        await using var whole = mailbox ?? (Stream)new MemoryStream(content.Value, writable: false);
+        var became = await take(file.Name, whole, cancellation);
         return [.. became.Where(list => !list.Waits || !aside.Contains(list.Sha256[..12]))];
     }
 
@@ -185,9 +187,13 @@ internal sealed partial class FolderWatch(WatchedFolder folder, IServiceScopeFac
             async (name, content, stop) =>
             {
                 await using var scope = scopes.CreateAsyncScope();
-                return await scope.ServiceProvider.GetRequiredService<HouseDay>().Load(house, stop)
-                    ? await scope.ServiceProvider.GetRequiredService<TakeInByItself>().Take(name, content, null, stop)
-                    : [new ArrivedList(name, null, ListShelf.Sha256(content), Arrival.Unreadable, null, null, "The book has no house yet.")];
+                if (!await scope.ServiceProvider.GetRequiredService<HouseDay>().Load(house, stop))
+                {
+                    return [new ArrivedList(name, null, ListShelf.Sha256(System.Text.Encoding.UTF8.GetBytes(name)), Arrival.Unreadable, null, null, "The book has no house yet.")];
+                }
+
+                var take = scope.ServiceProvider.GetRequiredService<TakeInByItself>();
+                return content is MemoryStream inMemory ? await take.Take(name, inMemory.ToArray(), null, stop) : await take.TakeMailbox(name, content, null, stop);
             },
             cancellation);
 
