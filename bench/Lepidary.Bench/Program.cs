@@ -19,6 +19,7 @@ return args switch
     ["season", "kernel"] => KernelBench.Run(),
     ["season", .. var rest] => SeasonBench.Run(rest),
     ["lists", .. var rest] => ListsBench.Run(rest),
+    ["fuzz", .. var rest] => FuzzBench.Run(rest),
     ["today", _, _, _, ..] => await PagesBench.TodayAsync(args[1..]),
     ["pocket", .. var rest] => await PocketBench.RunAsync(rest),
     ["start", _, _] => await PagesBench.StartAsync(args[1..]),
@@ -36,7 +37,8 @@ static int Usage()
     Console.Error.WriteLine("       bench season tune [rules|plans] [SEASONS]");
     Console.Error.WriteLine("       bench season kernel");
     Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");
-    Console.Error.WriteLine("       bench lists [WORKBOOK]");
+    Console.Error.WriteLine("       bench lists [FORMAT]");
+    Console.Error.WriteLine("       bench fuzz FOLDER [EXECUTIONS] [SEED] [KEEP]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
     Console.Error.WriteLine("       bench start PROGRAM BOOK");
     Console.Error.WriteLine("       bench pocket [faults [COUNT] [SEED] | week [COUNTS-A-DAY] | round [LOTS] | load]");
