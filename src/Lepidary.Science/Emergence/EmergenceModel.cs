@@ -1,5 +1,6 @@
 using Lepidary.Science.Ground;
 using Lepidary.Science.Mixed;
+using Lepidary.Science.Numerics;
 
 namespace Lepidary.Science.Emergence;
 
@@ -54,6 +55,17 @@ public sealed class EmergenceModel
 
     /// <summary>True when enough lots have a known time on the way.</summary>
     public bool HasTransit => transit;
+
+    /// <summary>What one day more on the way does to the odds to emerge, as a factor, with the range that holds it 8 times of 10; null without known times.</summary>
+    public (double Factor, double From, double To)? DayOnTheWay
+    {
+        get
+        {
+            if (!transit) return null;
+            var (effect, reach) = (Fit.FixedEffects[^1], SpecialFunctions.NormalQuantile(0.9) * Fit.FixedErrors[^1]);
+            return (Math.Exp(effect), Math.Exp(effect - reach), Math.Exp(effect + reach));
+        }
+    }
 
     /// <summary>What a lot still hanging may count: of each pupa that hangs the chance that it will still emerge, and of the whole the share of its time that is over.</summary>
     /// <param name="received">Pupae hung, at least 1.</param>

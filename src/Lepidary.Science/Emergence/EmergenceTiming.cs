@@ -1,4 +1,5 @@
 using Lepidary.Science.Ground;
+using Lepidary.Science.Numerics;
 using Lepidary.Science.Survival;
 
 namespace Lepidary.Science.Emergence;
@@ -18,12 +19,19 @@ public sealed class EmergenceTiming
     /// <summary>Where the bell's tail is cut: fewer than one pupa in a hundred million comes later.</summary>
     private const double Cut = 1e-8;
 
+    /// <summary>Fewest pupae that a chance rests on: late days, of which nothing is known, are not all or nothing.</summary>
+    private const double FewestWatched = 2;
+
     private readonly double[] chances;
     private readonly double[] notBefore;
 
-    private EmergenceTiming(double[] chances)
+    /// <summary>By day: how many pupae its chance rests on; null where all are taken as known.</summary>
+    private readonly double[]? watched;
+
+    private EmergenceTiming(double[] chances, double[]? watched = null)
     {
         this.chances = chances;
+        this.watched = watched;
         // notBefore[d] = P(T >= d), summed from the end so that small tails stay exact.
         notBefore = new double[chances.Length + 1];
         for (var day = chances.Length - 1; day >= 0; day--) notBefore[day] = notBefore[day + 1] + chances[day];
@@ -48,6 +56,24 @@ public sealed class EmergenceTiming
             for (var day = 1; day < chances.Length; day++) mean += day * chances[day];
             return mean;
         }
+    }
+
+    /// <summary>
+    /// How well the chances from a day on are known, for a pupa that hangs on it: that of a day is Beta(w·p, w·(1-p)) around the value p here, with this w in
+    /// pupae. +∞ where they are taken as known.
+    /// </summary>
+    /// <param name="day">Days since arrival.</param>
+    public double Watched(int day) => watched is null ? double.PositiveInfinity : watched[Math.Clamp(day, 0, watched.Length - 1)];
+
+    /// <summary>
+    /// The same chances, known only as well as that many pupae watched from arrival would tell, and with lots that are as unlike each other as
+    /// <see cref="UsualLikeness"/> says.
+    /// </summary>
+    /// <param name="worth">Pupae, above 0, finite.</param>
+    public EmergenceTiming KnownFrom(double worth)
+    {
+        Guard.FinitePositive(worth);
+        return new(chances, [.. Enumerable.Range(0, chances.Length).Select(day => Both(worth * NotBefore(day), UsualLikeness))]);
     }
 
     /// <summary>
@@ -103,6 +129,51 @@ public sealed class EmergenceTiming
         return new(chances);
     }
 
+    /// <summary>The same days, all of them so much later; parts of a day are shared out between the two days they fall on, what would come before arrival comes on it.</summary>
+    /// <param name="days">Finite; below 0 is earlier.</param>
+    public EmergenceTiming Shifted(double days)
+    {
+        Guard.Finite(days);
+        var (whole, part) = ((int)Math.Floor(days), days - Math.Floor(days));
+        var shifted = new double[Math.Max(1, LastDay + whole + 2)];
+        for (var day = 0; day <= LastDay; day++)
+        {
+            shifted[Math.Max(0, day + whole)] += (1 - part) * chances[day];
+            shifted[Math.Max(0, day + whole + 1)] += part * chances[day];
+        }
+        var moved = FromChances(shifted);
+        return watched is null ? moved : new(moved.chances, [.. Enumerable.Range(0, moved.chances.Length).Select(day => Watched(day - whole))]);
+    }
+
+    /// <summary>
+    /// The same days of development in days of the calendar: in a warm cage they pass quicker. By the start of calendar day k so many days of development are over as <paramref name="reached"/>
+    /// says; a day's chance is the share of development that falls on it, straight lines between whole days.
+    /// </summary>
+    /// <param name="reached">Days of development over at the start of calendar day 0, 1, …: begins with 0, never falls, finite; at least one value.</param>
+    /// <param name="pace">Days of development a calendar day after the last of them; above 0, finite.</param>
+    public EmergenceTiming AtPace(IReadOnlyList<double> reached, double pace)
+    {
+        ArgumentNullException.ThrowIfNull(reached);
+        Guard.FinitePositive(pace);
+        if (reached.Count == 0 || reached[0] != 0) throw new ArgumentException("Development begins with 0.", nameof(reached));
+        for (var day = 1; day < reached.Count; day++)
+            if (!(reached[day] >= reached[day - 1]) || !double.IsFinite(reached[day])) throw new ArgumentException($"Day {day} has {reached[day]} days of development after {reached[day - 1]}.", nameof(reached));
+        double Reached(int day) => day < reached.Count ? reached[day] : reached[^1] + ((day - reached.Count + 1) * pace);
+        double Left(double days)
+        {
+            var whole = (int)Math.Min(days, LastDay + 1);
+            return NotBefore(whole) + ((Math.Min(days, LastDay + 1) - whole) * (NotBefore(whole + 1) - NotBefore(whole)));
+        }
+        var (paced, known) = (new List<double>(), new List<double>());
+        for (var day = 0; Left(Reached(day)) > 0; day++)
+        {
+            paced.Add(Left(Reached(day)) - Left(Reached(day + 1)));
+            if (watched is not null) known.Add(Watched((int)Reached(day)));
+        }
+        var timing = FromChances([.. paced]);
+        return watched is null ? timing : new(timing.chances, [.. known.Take(timing.chances.Length)]);
+    }
+
     /// <summary>P(T ≥ <paramref name="day"/>): it has not emerged on any day before this one.</summary>
     public double NotBefore(int day) => day <= 0 ? 1 : day > LastDay ? 0 : notBefore[day];
 
@@ -156,6 +227,7 @@ public sealed class EmergenceTiming
     /// <param name="records">Lots of this kind, finished or hanging; counts at least 0.</param>
     /// <param name="emergence">Chance that a new pupa emerges, 0…1; weighs those that still hang.</param>
     /// <param name="worth">How many watched pupae this timing counts for; above 0, finite.</param>
+    /// <returns>The chances with how well they are known: the pupae watched on each day, and how unlike the lots were (<see cref="Likeness"/>).</returns>
     public EmergenceTiming Learn(IEnumerable<TimingRecord> records, double emergence, double worth = 10)
     {
         ArgumentNullException.ThrowIfNull(records);
@@ -193,8 +265,61 @@ public sealed class EmergenceTiming
             learnt = next;
             if (change < 1e-12) break;
         }
-        return learnt;
+        var likeness = Likeness(lots, learnt);
+        return new(learnt.chances, [.. learnt.watched!.Select(pupae => Both(pupae, likeness))]);
     }
+
+    /// <summary>
+    /// How alike lots are from day to day: of n pupae of a lot that wait on a day, d ~ beta-binomial(n, κh, κ(1-h)) emerge on it, h the hazard of the day for
+    /// all lots together. Posterior mean on a grid of κ; its prior is log-normal around <see cref="UsualLikeness"/> with factor 3.
+    /// </summary>
+    /// <param name="lots">What the lots showed; only the emerged count.</param>
+    /// <param name="all">The timing of all together.</param>
+    /// <returns>κ, 2…; the harmonic mean over the grid, because 1/(κ+1) is what widens a forecast.</returns>
+    public static double Likeness(IEnumerable<TimingRecord> lots, EmergenceTiming all)
+    {
+        ArgumentNullException.ThrowIfNull(lots);
+        ArgumentNullException.ThrowIfNull(all);
+        var logs = new double[LikenessGrid.Length];
+        for (var g = 0; g < logs.Length; g++)
+        {
+            var z = Math.Log(LikenessGrid[g] / UsualLikeness) / Math.Log(3);
+            logs[g] = -z * z / 2;
+        }
+        foreach (var lot in lots)
+        {
+            var waiting = lot.EmergedByDay.Sum();
+            for (var day = 0; day < lot.EmergedByDay.Count && waiting > 1; day++)
+            {
+                var (out1, hazard) = (lot.EmergedByDay[day], all.NotBefore(day) > 0 ? Math.Min(1, all[day] / all.NotBefore(day)) : 1);
+                if (hazard is > 1e-6 and < 1 - 1e-6)
+                {
+                    for (var g = 0; g < logs.Length; g++)
+                    {
+                        var (a, b) = (LikenessGrid[g] * hazard, LikenessGrid[g] * (1 - hazard));
+                        logs[g] += SpecialFunctions.LogBeta(a + out1, b + waiting - out1) - SpecialFunctions.LogBeta(a, b);
+                    }
+                }
+                waiting -= out1;
+            }
+        }
+        var (top, sum, inverse) = (logs.Max(), 0.0, 0.0);
+        for (var g = 0; g < logs.Length; g++)
+        {
+            var weight = Math.Exp(logs[g] - top);
+            sum += weight;
+            inverse += weight / (LikenessGrid[g] + 1);
+        }
+        return sum / inverse - 1;
+    }
+
+    /// <summary>κ of lots whose likeness was never looked at. A choice of this project, no source.</summary>
+    public const double UsualLikeness = 15;
+
+    private static readonly double[] LikenessGrid = [2, 3, 4.5, 7, 10, 15, 22, 33, 50, 75, 110, 170, 250];
+
+    /// <summary>Two things that are not known: the variances add, each p(1-p)/(w+1).</summary>
+    private static double Both(double pupae, double likeness) => Math.Max(FewestWatched, 1 / (1 / (pupae + 1) + 1 / (likeness + 1)) - 1);
 
     /// <summary>One step of the beta process; <paramref name="outOfSight"/>[d]: alive, last seen at the start of day d.</summary>
     private EmergenceTiming Update(double[] emergedOn, double[] outOfSight, double worth)
@@ -221,6 +346,8 @@ public sealed class EmergenceTiming
             next[day] = left - posterior.Survival;
             left = posterior.Survival;
         }
-        return FromChances(next);
+        var known = new double[last + 1];
+        for (var day = 0; day <= last; day++) known[day] = weight[day] + atRisk[day];
+        return new(FromChances(next).chances, known);
     }
 }

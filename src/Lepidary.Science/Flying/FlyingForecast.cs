@@ -1,4 +1,5 @@
 using Lepidary.Science.Counts;
+using Lepidary.Science.Emergence;
 using Lepidary.Science.Ground;
 
 namespace Lepidary.Science.Flying;
@@ -40,6 +41,46 @@ public static class FlyingForecast
     {
         ArgumentNullException.ThrowIfNull(lots);
         return Seen(lots, [.. lots.Select(lot => EmergingGivenAlive(lot, days))], days);
+    }
+
+    /// <summary>
+    /// How many of one lot emerge on day 0, 1, … <paramref name="days"/>-1, with what is not known of the days themselves: given k alive, beta-binomial(k, w·p, w·(1-p))
+    /// with the chance p of the day and w = <see cref="EmergenceTiming.Watched"/>. Where the timing is taken as known, the same as <see cref="Emerging"/>.
+    /// </summary>
+    /// <param name="lot">The lot, with what it has shown.</param>
+    /// <param name="days">At least 0.</param>
+    public static IReadOnlyList<CountDistribution> EmergingOf(HangingLot lot, int days)
+    {
+        ArgumentNullException.ThrowIfNull(lot);
+        var (alive, known) = (Alive(lot), lot.Timing.Watched(lot.DaysHanging));
+        return
+        [
+            .. EmergingGivenAlive(lot, days).Select(chance => chance is 0 or 1 || double.IsPositiveInfinity(known)
+                ? alive.Thin(chance)
+                : CountDistribution.Mixture(alive.Masses.ToArray(), [.. Enumerable.Range(0, alive.Max + 1).Select(k => CountDistribution.BetaBinomial(k, known * chance, known * (1 - chance)))])),
+        ];
+    }
+
+    /// <summary>
+    /// On which day, counted from arrival, the first of a lot emerges, given that one does: of k alive none has emerged before day d with P(T ≥ d)^k. Nothing
+    /// where none can emerge any more.
+    /// </summary>
+    /// <param name="lot">A lot of which none has emerged.</param>
+    public static CountDistribution? First(HangingLot lot)
+    {
+        ArgumentNullException.ThrowIfNull(lot);
+        var (alive, waiting) = (Alive(lot), lot.Timing.NotBefore(lot.DaysHanging));
+        if (waiting <= 0 || alive.AtLeast(1) <= 0) return null;
+        double NoneBefore(int day)
+        {
+            var (none, left) = (0.0, lot.Timing.NotBefore(day) / waiting);
+            for (var k = 1; k <= alive.Max; k++) none += alive[k] * Math.Pow(left, k);
+            return none / alive.AtLeast(1);
+        }
+        var masses = new double[lot.Timing.LastDay + 1];
+        for (var day = Math.Max(0, lot.DaysHanging); day < masses.Length; day++) masses[day] = Math.Max(0, NoneBefore(day) - NoneBefore(day + 1));
+        var sum = masses.Sum();
+        return sum > 0 ? CountDistribution.FromMasses([.. masses.Select(mass => mass / sum)]) : null;
     }
 
     /// <summary>How many of the pupae that hang in this lot are alive and will emerge.</summary>

@@ -1,3 +1,4 @@
+using Lepidary.Science.Counts;
 using Lepidary.Science.Ground;
 using Lepidary.Science.Numerics;
 
@@ -86,6 +87,31 @@ public sealed record WingLifeFit(double Factor, double LogFactorDeviation, doubl
         // Where the differences do not show a minimum, nothing was learnt.
         var deviation = variance > 0 ? Math.Min(PriorDeviation, Math.Sqrt(variance)) : PriorDeviation;
         return new(factor, deviation, Chance(found.At[1]), Chance(found.At[2]), table.AtRisk(factor));
+    }
+
+    /// <summary>What a walk counts where so many fly: of n a negative binomial count of mean <paramref name="seen"/>·n and size <see cref="WalkSize"/>.</summary>
+    /// <param name="flying">How many fly.</param>
+    /// <param name="seen">Share of them that a walk counts, 0…1.</param>
+    public static CountDistribution Walked(CountDistribution flying, double seen)
+    {
+        ArgumentNullException.ThrowIfNull(flying);
+        Guard.Chance(seen);
+        // Ten standard deviations above the most: what lies beyond weighs nothing.
+        var most = seen * flying.Max;
+        var masses = new double[2 + (int)(most + 10 * Math.Sqrt(most + most * most / WalkSize) + 10)];
+        for (var n = 0; n <= flying.Max; n++)
+        {
+            if (flying[n] < 1e-12) continue;
+            var mean = seen * n;
+            var mass = flying[n] * Math.Pow(WalkSize / (WalkSize + mean), WalkSize);
+            for (var k = 0; k < masses.Length; k++)
+            {
+                masses[k] += mass;
+                mass *= (k + WalkSize) / (k + 1) * (mean / (mean + WalkSize));
+            }
+        }
+        var sum = masses.Sum();
+        return CountDistribution.FromMasses([.. masses.Select(mass => mass / sum)]);
     }
 
     /// <summary>ln P(all that was found and counted | curve and shares).</summary>

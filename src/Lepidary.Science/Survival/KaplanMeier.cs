@@ -71,8 +71,8 @@ public sealed class KaplanMeier
     public static KaplanMeier Of(IEnumerable<Observation> observations)
     {
         ArgumentNullException.ThrowIfNull(observations);
-        var sample = observations as IReadOnlyCollection<Observation> ?? [.. observations];
-        if (sample.Count == 0) throw new ArgumentException("Nobody was watched.", nameof(observations));
+        var sample = observations as Observation[] ?? observations.ToArray();
+        if (sample.Length == 0) throw new ArgumentException("Nobody was watched.", nameof(observations));
         var steps = new List<SurvivalStep>();
         var (survival, greenwood, hazard, hazardVariance) = (1.0, 0.0, 0.0, 0.0);
         foreach (var (time, n, d) in RiskStep.Of(sample))
@@ -83,7 +83,9 @@ public sealed class KaplanMeier
             hazardVariance += d / ((double)n * n);
             steps.Add(new(time, n, d, survival, survival == 0 ? double.NaN : survival * Math.Sqrt(greenwood), hazard, Math.Sqrt(hazardVariance)));
         }
-        return new(steps, sample.Max(observation => observation.Time));
+        var last = 0.0;
+        foreach (var (time, _) in sample) last = Math.Max(last, time);
+        return new(steps, last);
     }
 
     /// <summary>S(t).</summary>

@@ -21,14 +21,41 @@ public readonly record struct RiskStep(double Time, int AtRisk, int Events)
     public static IReadOnlyList<RiskStep> Of(IEnumerable<Observation> observations)
     {
         ArgumentNullException.ThrowIfNull(observations);
-        var all = observations.ToArray();
-        var (times, events) = (new double[all.Length], new bool[all.Length]);
-        for (var i = 0; i < all.Length; i++)
+        var all = observations as Observation[] ?? observations.ToArray();
+        var (most, whole) = (0.0, true);
+        foreach (var (time, _) in all)
         {
-            times[i] = Guard.Finite(all[i].Time, nameof(observations));
-            ArgumentOutOfRangeException.ThrowIfNegative(times[i], nameof(observations));
-            events[i] = all[i].HasEvent;
+            ArgumentOutOfRangeException.ThrowIfNegative(Guard.Finite(time, nameof(observations)), nameof(observations));
+            most = Math.Max(most, time);
+            whole &= time == Math.Floor(time);
         }
+        // Whole days are counted day by day; only times of any kind need sorting.
+        return whole && most <= MostCounted ? Counted(all, (int)most) : Sorted(all);
+    }
+
+    private const int MostCounted = 100_000;
+
+    private static List<RiskStep> Counted(Observation[] all, int most)
+    {
+        var (left, events) = (new int[most + 1], new int[most + 1]);
+        foreach (var (time, hasEvent) in all)
+        {
+            left[(int)time]++;
+            if (hasEvent) events[(int)time]++;
+        }
+        var (steps, atRisk) = (new List<RiskStep>(), all.Length);
+        for (var day = 0; day <= most; day++)
+        {
+            if (events[day] > 0) steps.Add(new(day, atRisk, events[day]));
+            atRisk -= left[day];
+        }
+        return steps;
+    }
+
+    private static List<RiskStep> Sorted(Observation[] all)
+    {
+        var (times, events) = (new double[all.Length], new bool[all.Length]);
+        for (var i = 0; i < all.Length; i++) (times[i], events[i]) = (all[i].Time, all[i].HasEvent);
         Array.Sort(times, events);
         var steps = new List<RiskStep>();
         for (var i = 0; i < times.Length;)

@@ -51,7 +51,7 @@ public class CusumTest
         Close.To(167.6837888, Cusum.TwoSidedMeanRunLength(0.5, 4), 1e-5);
         Close.To(465.443506, Cusum.TwoSidedMeanRunLength(0.5, 5), 1e-4);
         Close.To(930.8870121, Cusum.MeanRunLength(0.5, 5), 1e-4);
-        Close.To(10.37596972, Cusum.TwoSidedMeanRunLength(0.5, 5, 1), 1e-6);
+        Close.To(10.37596992, Cusum.TwoSidedMeanRunLength(0.5, 5, 1), 1e-6);
     }
 
     /// <summary>By hand: target 0, k = 1: 3, 0, -4 gives 2, 1, 0 above and 0, 0, 3 below.</summary>

@@ -1,4 +1,5 @@
 using Lepidary.Science.Emergence;
+using Lepidary.Science.Numerics;
 
 namespace Lepidary.Science.Tests.Emergence;
 
@@ -102,6 +103,88 @@ public class EmergenceTimingTest
         for (var i = 0; i < 4000; i++) days[truth.Quantile(random.NextDouble())]++;
         var learnt = EmergenceTiming.FromWindow(3, 5).Learn([new(days, 0, 60)], 0.8);
         for (var day = 0; day < 30; day++) Close.To(truth[day], learnt[day], 0.03);
+    }
+
+    /// <summary>By hand: half on day 1, half on day 2 of development. Twice as warm: half on each of the first two days; half as warm: a quarter on each of days 2 to 5.</summary>
+    [Fact]
+    public void AtPace_by_hand()
+    {
+        var timing = EmergenceTiming.FromChances([0, 0.5, 0.5]);
+        Close.To([0.5, 0.5], timing.AtPace([0], 2).Chances, 1e-15);
+        Close.To([0, 0, 0.25, 0.25, 0.25, 0.25], timing.AtPace([0], 0.5).Chances, 1e-15);
+        // Two slow days, then usual ones: development 0, ½, 1, 2, 3 at the start of days 0 to 4.
+        Close.To([0, 0, 0.5, 0.5], timing.AtPace([0, 0.5, 1], 1).Chances, 1e-15);
+    }
+
+    [Fact]
+    public void AtPace_of_usual_days_changes_nothing_and_warmth_brings_them_forward() => Gen.Select(Gen.Int[2, 12], Gen.Int[1, 6], Gen.Double[0.6, 1.8]).Holds((from, width, pace) =>
+    {
+        var timing = EmergenceTiming.FromWindow(from, from + width);
+        Close.To(timing.Chances, timing.AtPace([0], 1).Chances, 1e-12);
+        var warm = timing.AtPace([0], pace);
+        Close.To(1, warm.Chances.ToArray().Sum(), 1e-12);
+        // Emergence comes half a day into a day, in both clocks.
+        Close.To((timing.MeanDays + 0.5) / pace, warm.MeanDays + 0.5, 0.05 + (0.03 * timing.MeanDays));
+    });
+
+    [Fact]
+    public void AtPace_refuses_development_that_falls()
+    {
+        var timing = EmergenceTiming.FromWindow(3, 8);
+        Assert.Throws<ArgumentException>(() => timing.AtPace([], 1));
+        Assert.Throws<ArgumentException>(() => timing.AtPace([0, 2, 1], 1));
+        Assert.Throws<ArgumentOutOfRangeException>(() => timing.AtPace([0], 0));
+    }
+
+    /// <summary>By hand: worth 8 pupae, lots of likeness 15: 1/(8+1) + 1/(15+1) = 25/144, less one: 4.76. On the last of two even days 4 are left: 1/5 + 1/16 = 21/80: 2.81.</summary>
+    [Fact]
+    public void Watched_by_hand()
+    {
+        var timing = EmergenceTiming.FromChances([0.5, 0.5]);
+        Assert.Equal(double.PositiveInfinity, timing.Watched(0));
+        var known = timing.KnownFrom(8);
+        Close.To((144 / 25.0) - 1, known.Watched(0), Close.Rounding);
+        Close.To((80 / 21.0) - 1, known.Watched(1), Close.Rounding);
+        Close.To(timing.Chances, known.Chances, 0);
+    }
+
+    [Fact]
+    public void Learn_from_many_lots_knows_the_days_better()
+    {
+        var prior = EmergenceTiming.FromWindow(3, 8);
+        var (few, many) = (prior.Learn(Lots(4, 1e6), 0.8), prior.Learn(Lots(80, 1e6), 0.8));
+        Assert.True(prior.KnownFrom(10).Watched(5) < few.Watched(5));
+        Assert.True(few.Watched(5) < many.Watched(5));
+    }
+
+    /// <summary>Lots drawn alike are found alike, lots drawn unlike are found unlike; without lots the prior stands.</summary>
+    [Fact]
+    public void Likeness_finds_how_unlike_lots_are()
+    {
+        var timing = EmergenceTiming.FromWindow(3, 8);
+        var prior = EmergenceTiming.Likeness([], timing);
+        Assert.InRange(prior, 5, EmergenceTiming.UsualLikeness);
+        Assert.InRange(EmergenceTiming.Likeness(Lots(60, 4), timing), 2.5, 6);
+        Assert.InRange(EmergenceTiming.Likeness(Lots(60, 15), timing), 9, 26);
+        Assert.True(EmergenceTiming.Likeness(Lots(200, 1e6), timing) > 40);
+    }
+
+    // Lots of twelve: on each day a hazard of the lot's own around that of the window.
+    private static List<TimingRecord> Lots(int count, double likeness)
+    {
+        var (timing, random) = (EmergenceTiming.FromWindow(3, 8), new Random(5));
+        return [.. Enumerable.Range(0, count).Select(_ =>
+        {
+            var (left, byDay) = (12, new int[timing.LastDay + 1]);
+            for (var day = 0; day <= timing.LastDay; day++)
+            {
+                var hazard = Math.Min(1, timing[day] / timing.NotBefore(day));
+                var own = likeness > 1e5 || hazard is 0 or 1 ? hazard : SpecialFunctions.BetaQuantile(random.NextDouble(), likeness * hazard, likeness * (1 - hazard));
+                byDay[day] = CountDistribution.Binomial(left, own).Quantile(random.NextDouble());
+                left -= byDay[day];
+            }
+            return new TimingRecord(byDay, 0, timing.LastDay + 1);
+        })];
     }
 
     [Fact]

@@ -34,6 +34,64 @@ public class FlyingForecastTest
         Close.To([0.4, 0.6], forecast[1].Masses, 1e-15);
     }
 
+    /// <summary>
+    /// By hand: two pupae that surely emerge, today with a half that rests on w pupae: beta-binomial, both (w/2)(w/2+1)/(w(w+1)) = (w+2)/(4(w+1)).
+    /// </summary>
+    [Fact]
+    public void EmergingOf_by_hand()
+    {
+        var timing = EmergenceTiming.FromChances([0.5, 0.5]).KnownFrom(8);
+        var w = timing.Watched(0);
+        var both = (w + 2) / (4 * (w + 1));
+        var today = FlyingForecast.EmergingOf(new(2, 0, EmergenceRate.Known(1), timing, "a"), 1)[0];
+        Close.To([both, 1 - (2 * both), both], today.Masses, Close.Rounding);
+    }
+
+    [Fact]
+    public void EmergingOf_is_wider_where_the_days_are_not_known_and_the_same_where_they_are()
+    {
+        var lot = Lot(14, 3, emerged: 1, lost: 1);
+        var (known, unknown) = (FlyingForecast.EmergingOf(lot, 4), FlyingForecast.EmergingOf(lot with { Timing = Window.KnownFrom(10) }, 4));
+        var plain = FlyingForecast.Emerging([lot], 4);
+        for (var day = 0; day < 4; day++)
+        {
+            Close.To(plain[day], known[day], 1e-12);
+            Close.To(known[day].Mean, unknown[day].Mean, 1e-9);
+            Assert.True(unknown[day].Variance > known[day].Variance);
+        }
+    }
+
+    /// <summary>By hand: two surely emerge, each on day 1 or 2 with a half: the first on day 1 unless both wait, 3/4.</summary>
+    [Fact]
+    public void First_by_hand()
+    {
+        var first = FlyingForecast.First(new(2, 0, EmergenceRate.Known(1), EmergenceTiming.FromChances([0, 0.5, 0.5]), "a"))!;
+        Close.To([0, 0.75, 0.25], first.Masses, 1e-15);
+        Assert.Null(FlyingForecast.First(new(2, 3, EmergenceRate.Known(1), EmergenceTiming.FromChances([0, 0.5, 0.5]), "a")));
+    }
+
+    /// <summary>A slow second implementation: every day of every pupa that lives, one by one.</summary>
+    [Fact]
+    public void First_equals_the_sum_over_all_days_of_all_pupae()
+    {
+        double[] days = [0.1, 0.2, 0.3, 0.4];
+        var lot = new HangingLot(4, 1, Rate, EmergenceTiming.FromChances(days), "a");
+        var alive = FlyingForecast.Alive(lot);
+        var masses = new double[4];
+        for (var k = 1; k <= 4; k++)
+            for (var code = 0; code < (int)Math.Pow(3, k); code++)
+            {
+                var (chance, first) = (alive[k] / alive.AtLeast(1), 4);
+                for (var (pupa, rest) = (0, code); pupa < k; pupa++, rest /= 3)
+                {
+                    chance *= days[1 + (rest % 3)] / 0.9;
+                    first = Math.Min(first, 1 + (rest % 3));
+                }
+                masses[first] += chance;
+            }
+        Close.To(masses, FlyingForecast.First(lot)!.Masses, 1e-12);
+    }
+
     [Fact]
     public void Of_nothing_is_nothing()
     {

@@ -14,6 +14,18 @@ public class WingLifeFitTest
         Close.To(Math.Log(1 / 8.0), WingLifeFit.LogLikelihood(days, AdultSurvival.FromDaily(0.5), 0.3, 0.5), Close.Rounding);
     }
 
+    /// <summary>Mean and variance of a walk's count by the law of total variance: s·E n, s·E n + s²E n²/10 + s²·Var n.</summary>
+    [Fact]
+    public void Walked_has_the_moments_of_its_parts()
+    {
+        var flying = CountDistribution.Binomial(40, 0.6);
+        var walked = WingLifeFit.Walked(flying, 0.35);
+        var square = flying.Variance + (flying.Mean * flying.Mean);
+        Close.To(0.35 * flying.Mean, walked.Mean, 1e-7);
+        Close.To((0.35 * flying.Mean) + (0.35 * 0.35 * ((square / WingLifeFit.WalkSize) + flying.Variance)), walked.Variance, 1e-5);
+        Close.To(CountDistribution.Certain(0), WingLifeFit.Walked(CountDistribution.Certain(0), 0.4), 1e-15);
+    }
+
     /// <summary>A slow second implementation: every history of every adult, one by one, with the same age at the same time.</summary>
     [Fact]
     public void Filter_equals_the_sum_over_all_histories() => Gen.Select(Gen.Int[1, 4], Gen.Int[0, 1], Gen.Int[0, 2], Gen.Int[0, 2]).Holds(

@@ -65,6 +65,33 @@ public class LogisticMixedModelTest
         Close.To([0.59002, -0.29890, 0.40626, 0.03928, -0.19002, -0.40027, 0.88939, 0.59937, -0.23765, -0.54094, -0.08464, -0.06482, -0.68992, 0.97072, -0.53048], [.. fit.Effects[0]], 3e-5);
     }
 
+    /// <summary>
+    /// Salamander matings of summer 1986: twenty females, ten of each population, each put to a male on six days; both cross. McCullagh and Nelder 1989, Generalized Linear Models, 2nd ed.,
+    /// section 14.5; the 120 pairings read in a public sample program of a statistics package that names the book. By cross 22, 20, 7 and 21 of 30.
+    /// </summary>
+    private static readonly int[] Males = [1, 5, 2, 4, 3, 19, 18, 16, 20, 17, 9, 7, 8, 10, 6, 15, 14, 11, 13, 12, 14, 15, 11, 12, 13, 9, 8, 6, 7, 10, 19, 16, 17, 20, 18, 2, 1, 4, 3, 5, 5, 3, 1, 2, 4, 20, 19, 17, 18, 16, 7, 9, 6, 8, 10, 13, 15, 12, 11, 14, 11, 13, 14, 15, 12, 7, 9, 10, 6, 8, 20, 17, 19, 18, 16, 4, 2, 5, 1, 3, 4, 1, 3, 5, 2, 16, 17, 20, 19, 18, 10, 6, 7, 9, 8, 12, 11, 15, 14, 13, 15, 12, 13, 14, 11, 8, 6, 9, 10, 7, 18, 20, 16, 19, 17, 1, 5, 3, 4, 2];
+    private static readonly double[] Mated = [1, 1, 1, 1, 1, 1, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 0, 1, 1, 1, 0, 1, 0, 0, 1, 0, 0, 1, 1, 0, 1, 0, 1, 0, 1, 1, 1, 1, 1, 1, 0, 0, 1, 1, 1, 0, 0, 1, 0, 1, 1, 1, 1, 0, 0, 1, 1, 0, 1, 0, 1, 0, 1, 0, 1, 1, 0, 1, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 0, 1, 1, 1, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 0, 1, 1, 0, 1, 0, 1, 1, 0, 0, 1, 0, 0, 0];
+
+    /// <summary>Females and males cross, and the males' spread is small. Computed with R 4.2.2, lme4 1.1-31 (Laplace), 2026-11-30; recipe in bench/peers/salamander.R.</summary>
+    [Fact]
+    public void Salamander_matings_equal_lme4()
+    {
+        int[] females = [.. Enumerable.Range(0, 120).Select(i => (i % 20) + 1)];
+        double W(int animal) => animal > 10 ? 1 : 0;
+        Assert.Equal([22, 20, 7, 21], new[] { (0, 0), (0, 1), (1, 0), (1, 1) }.Select(cross => (int)Enumerable.Range(0, 120).Where(i => (W(females[i]), W(Males[i])) == cross).Sum(i => Mated[i])));
+
+        var fit = LogisticMixedModel.Fit(new(
+            Mated, [.. Enumerable.Repeat(1.0, 120)], [.. females.Zip(Males, (female, male) => new[] { 1, W(female), W(male), W(female) * W(male) })], [Term("female", females), Term("male", Males)]));
+
+        Assert.True(fit.Converged);
+        Close.To(132.8817199630, fit.Deviance, 1e-5);
+        Close.To([1.3352530, -2.9403800, -0.4221208, 3.1812394], [.. fit.FixedEffects], 5e-4);
+        Close.To([1.2549435, 0.2685222], [.. fit.Deviations], 1e-3);
+        Close.To([0.29342844, 0.99067414, 0.27369493, 0.29214117, 1.00515152, 0.30278315, -1.74431983], [.. fit.Effects[0].Take(7)], 1e-3);
+        // lme4's own errors of the fixed effects; ours let the deviations move too.
+        Close.To([0.6575, 0.9851, 0.6643, 1.0608], [.. fit.FixedErrors], 0.08);
+    }
+
     /// <summary>Computed with R 4.2.2, lme4 1.1-31 (glmer, Laplace, bobyqa to 1e-9, inner steps to 1e-13), 2026-11-30; recipe in bench/peers/mixed.R.</summary>
     [Fact]
     public void Crossed_lots_equal_lme4()

@@ -57,6 +57,45 @@ public class KaplanMeierTest
         Close.To(error, restricted.Error, 5.1e-7);
     }
 
+    /// <summary>Whole days are counted, other times are sorted: half of every time changes nothing but the times.</summary>
+    [Fact]
+    public void Of_whole_days_equals_Of_any_times() => Gen.Select(Gen.Int[0, 30], Gen.Bool).Array[1, 60].Holds(drawn =>
+    {
+        Observation[] days = [.. drawn.Select(one => new Observation(one.Item1, one.Item2))];
+        var (whole, half) = (KaplanMeier.Of(days), KaplanMeier.Of([.. days.Select(one => one with { Time = (one.Time / 2) + 0.25 })]));
+        Assert.Equal(whole.Steps.Select(step => (step.AtRisk, step.Events, step.Survival)), half.Steps.Select(step => (step.AtRisk, step.Events, step.Survival)));
+        Assert.Equal(whole.Steps.Select(step => (step.Time / 2) + 0.25), half.Steps.Select(step => step.Time));
+        Assert.Equal((whole.LastTime / 2) + 0.25, half.LastTime);
+    });
+
+    /// <summary>Forty pupae of four lots, invented; nine still hung. Computed with R 4.2.2, survival 3.5-3, 2026-11-30; recipe in bench/peers/survival.R.</summary>
+    [Fact]
+    public void Pupae_of_four_lots_equal_R()
+    {
+        double[][] expected =
+        [
+            [3, 40, 1, 0.9750000, 0.02468552, 0.92779811, 1.0000000, 0.02500000, 0.02500000],
+            [4, 39, 1, 0.9500000, 0.03446012, 0.88480441, 1.0000000, 0.05064103, 0.03581148],
+            [5, 38, 4, 0.8500000, 0.05645795, 0.74624454, 0.9681813, 0.15590418, 0.06365960],
+            [6, 34, 8, 0.6500000, 0.07541552, 0.51779000, 0.8159679, 0.39119830, 0.10475190],
+            [7, 25, 7, 0.4680000, 0.07972101, 0.33515734, 0.6534961, 0.67119830, 0.14890588],
+            [8, 17, 5, 0.3303529, 0.07643006, 0.20991584, 0.5198896, 0.96531595, 0.19868064],
+            [9, 9, 3, 0.2202353, 0.07273850, 0.11528033, 0.4207447, 1.29864928, 0.27660628],
+            [10, 4, 2, 0.1101176, 0.06598634, 0.03402415, 0.3563909, 1.79864928, 0.44889981],
+        ];
+        var estimate = KaplanMeier.Of(Samples.PupaeByLot.SelectMany(lot => lot));
+        Assert.Equal(expected.Length, estimate.Steps.Count);
+        foreach (var (i, step) in estimate.Steps.Index())
+        {
+            var (from, to) = step.Limits();
+            Close.To(expected[i], [step.Time, step.AtRisk, step.Events, step.Survival, step.Error, from, to, step.Hazard, step.HazardError], 5.1e-8);
+        }
+        var test = LogRank.Test(Samples.PupaeByLot);
+        Close.To([7, 8, 8, 8], [.. test.Observed], 1e-12);
+        Close.To([7.979826149, 5.195739462, 11.951590855, 5.872843534], [.. test.Expected], 5.1e-10);
+        Close.To(5.022184949, test.ChiSquared, 5.1e-10);
+    }
+
     /// <summary>Placebo arm. Computed with R 4.2.2, survival 3.5-3.</summary>
     [Fact]
     public void Placebo_equals_R()

@@ -54,6 +54,18 @@ public class LogRankTest
         Close.To(0.30259112, ovarian.P, 5.1e-9);
     }
 
+    /// <summary>Four groups, three degrees of freedom. Computed with R 4.2.2, survival 3.5-3, 2026-11-30; recipe in bench/peers/survival.R.</summary>
+    [Fact]
+    public void Veterans_of_four_groups_equal_R()
+    {
+        var result = LogRank.Test(Samples.Veterans);
+        Close.To([31, 45, 26, 26], result.Observed.ToArray(), 1e-12);
+        Close.To([47.6546776725, 30.1020793268, 15.6937646144, 34.5494783863], result.Expected.ToArray(), 5.1e-9);
+        Assert.Equal(3, result.Degrees);
+        Close.To(25.4037003458, result.ChiSquared, 5.1e-9);
+        Close.To(1.27124593901e-05, result.P, 5.1e-15);
+    }
+
     /// <summary>Stratified by residual disease. Computed with R 4.2.2, survival 3.5-3.</summary>
     [Fact]
     public void Ovarian_stratified_equals_R()
