@@ -2,10 +2,12 @@ using Lepidary.Bench.Book;
 using Lepidary.Bench.Forecast;
 using Lepidary.Bench.Lists;
 using Lepidary.Bench.Mixed;
+using Lepidary.Bench.Odds;
 using Lepidary.Bench.Pages;
 using Lepidary.Bench.Planning;
 using Lepidary.Bench.Pocket;
 using Lepidary.Bench.Seasons;
+using Lepidary.Bench.Survival;
 
 return args switch
 {
@@ -14,6 +16,8 @@ return args switch
     ["planning", .. var rest] => PlanningBench.Run(rest),
     ["book", .. var rest] => await BookBench.RunAsync(rest),
     ["mixed", .. var rest] => MixedBench.Run(rest),
+    ["survival", .. var rest] => SurvivalBench.Run(rest),
+    ["odds", .. var rest] => await OddsBench.RunAsync(rest),
     ["forecast"] => ForecastBench.Run(),
     ["season", "tune", .. var rest] => SeasonBench.Tune(rest),
     ["season", "kernel"] => KernelBench.Run(),
@@ -37,6 +41,8 @@ static int Usage()
     Console.Error.WriteLine("       bench season tune [rules|plans] [SEASONS]");
     Console.Error.WriteLine("       bench season kernel");
     Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");
+    Console.Error.WriteLine("       bench survival [PUPAE] [SEED]");
+    Console.Error.WriteLine("       bench odds [FILE]");
     Console.Error.WriteLine("       bench lists [FORMAT]");
     Console.Error.WriteLine("       bench fuzz FOLDER [EXECUTIONS] [SEED] [KEEP]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");

@@ -106,7 +106,7 @@ internal static class BookBench
     private static void Print(string what, double figure) =>
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what,-48} {figure,15:0.#}"));
 
-    private sealed class Factory(string path) : IDbContextFactory<BookContext>
+    internal sealed class Factory(string path) : IDbContextFactory<BookContext>
     {
         private readonly DbContextOptions<BookContext> options = Options(path);
 

@@ -5,14 +5,14 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.Bench.Book;
 
 /// <summary>
-/// Ten years of a house that hangs 500 pupae a week in 50 lots: each lot is looked at every day until it is empty, one count in a hundred
+/// Ten years (or another number of weeks) of a house that hangs 500 pupae a week in 50 lots: each lot is looked at every day until it is empty, one count in a hundred
 /// is corrected, and a lot in two hundred is never written off to the end.
 /// </summary>
-internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
+internal sealed class TenYearBook(IDbContextFactory<BookContext> book, int weeks = TenYearBook.Weeks)
 {
     internal static readonly DateOnly LastDay = new(2026, 11, 25);
 
-    private const int Weeks = 522;
+    internal const int Weeks = 522;
     private const int LotsAWeek = 50;
     private const int PupaeALot = 10;
     private const int Taxa = 80;
@@ -42,10 +42,10 @@ internal sealed class TenYearBook(IDbContextFactory<BookContext> book)
 
         var inbox = new FactInbox(book, clock);
         var batch = new List<Fact>();
-        for (var week = 0; week < Weeks; week++)
+        for (var week = 0; week < weeks; week++)
         {
-            batch.AddRange(Week(house, supplier, LastDay.AddDays(-7 * (Weeks - 1 - week) - 1)));
-            if (batch.Count >= BatchFacts || week == Weeks - 1)
+            batch.AddRange(Week(house, supplier, LastDay.AddDays(-7 * (weeks - 1 - week) - 1)));
+            if (batch.Count >= BatchFacts || week == weeks - 1)
             {
                 clock.Now = new DateTimeOffset(batch.Max(fact => fact.OnDay), new TimeOnly(18, 0), TimeSpan.Zero);
                 var receipts = await inbox.ReceiveAsync(batch);

@@ -21,7 +21,8 @@ internal enum StockPlace
 /// <param name="Emerged">Emerged of the same lot already.</param>
 /// <param name="Lost">Failed of the same lot already.</param>
 /// <param name="Released">For adults let go and not counted since: how many were let go. Null: the count is of today.</param>
-internal sealed record StockItem(StockPlace Place, string Taxon, int Count, DateOnly Since, string? Supplier = null, double? Rate = null, int Emerged = 0, int Lost = 0, int? Released = null);
+/// <param name="Cage">Cage in which pupae hang, or null.</param>
+internal sealed record StockItem(StockPlace Place, string Taxon, int Count, DateOnly Since, string? Supplier = null, double? Rate = null, int Emerged = 0, int Lost = 0, int? Released = null, Guid? Cage = null);
 
 /// <summary>What a house file holds.</summary>
 /// <param name="House">The house with its areas, cages, aims, suppliers' terms; not tied to any book.</param>

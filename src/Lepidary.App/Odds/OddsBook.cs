@@ -34,7 +34,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         [
             .. there.Lots.Where(lot => lot.Hanging > 0).Select(lot => new StockItem(
                 StockPlace.Hanging, lot.Lot.Taxon, lot.Hanging, lot.Lot.HungOn, lot.Lot.SupplierId is { } supplier ? suppliers[supplier] : null,
-                null, lot.Emerged, lot.Crippled + lot.Dead + lot.Parasitised)),
+                null, lot.Emerged, lot.Crippled + lot.Dead + lot.Parasitised, Cage: lot.CageId)),
             .. there.Lots.Where(lot => lot.ToRelease > 0).Select(lot => new StockItem(StockPlace.Flying, lot.Lot.Taxon, lot.ToRelease, day)),
             .. there.Coming.Where(coming => without?.Contains(coming.Order.Id) != true).SelectMany(coming => coming.Order.Lines.Where(line => line.Taxon is not null && line.Pupae > 0).Select(line => new StockItem(
                 StockPlace.Coming, line.Taxon!, line.Pupae, Later(coming.Order.ArrivesOn, day), coming.Order.Supplier?.Name))),
@@ -66,9 +66,10 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         var since = today.AddDays(-DaysOfLearning);
         var lots = await book.Lots.AsNoTracking()
             .Where(lot => lot.HouseId == houseId && lot.HungOn >= since && lot.HungOn < today && !book.Facts.Any(other => other.VoidsId == lot.SourceId))
-            .Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.HungOn, lot.Received }).ToListAsync(cancellation);
+            .Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.HungOn, lot.Received, lot.CageId }).ToListAsync(cancellation);
+        var warmth = await Warmth(book, houseId, since, today, cancellation);
         var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == houseId && entry.OnDay >= since && entry.OnDay < today)
-            .Select(entry => new { entry.LotId, entry.OnDay, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
+            .Select(entry => new { entry.LotId, entry.OnDay, entry.EmergedMale, entry.EmergedFemale, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
             .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
         var changed = await book.ReceivedSince(houseId, since, today, cancellation);
         return new Learned(lots.Select(lot =>
@@ -76,18 +77,36 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             var entries = counts[lot.Id].ToList();
             var emerged = entries.Sum(entry => entry.Emerged);
             var failed = entries.Sum(entry => entry.Failed);
-            var byDay = new int[entries.Select(entry => Math.Max(0, entry.OnDay.DayNumber - lot.HungOn.DayNumber)).DefaultIfEmpty(0).Max() + 1];
+            var clock = warmth.Clock(lot.CageId, lot.HungOn, today);
+            var byDay = new int[entries.Select(entry => clock.AgeOn(entry.OnDay)).DefaultIfEmpty(0).Max() + 1];
+            var isSexed = entries.Exists(entry => entry.EmergedMale + entry.EmergedFemale > 0);
+            var (males, females) = (new int[isSexed ? byDay.Length : 0], new int[isSexed ? byDay.Length : 0]);
             foreach (var entry in entries)
             {
-                byDay[Math.Max(0, entry.OnDay.DayNumber - lot.HungOn.DayNumber)] += entry.Emerged;
+                var age = clock.AgeOn(entry.OnDay);
+                byDay[age] += entry.Emerged;
+                if (isSexed)
+                {
+                    males[age] += entry.EmergedMale;
+                    females[age] += entry.EmergedFemale;
+                }
             }
 
             return new LotRecord(
                 lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
                 Math.Max(0, lot.Received + changed.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
-                byDay, today.DayNumber - lot.HungOn.DayNumber, lot.HungOn);
-        }), before, await Wings(book, houseId, today, cancellation));
+                byDay, clock.AgeBefore(today), lot.HungOn)
+            {
+                Sexed = isSexed ? new(males, females) : null,
+            };
+        }), before, await Wings(book, houseId, today, cancellation), today, warmth: warmth);
     }
+
+    private static async Task<CageWarmth> Warmth(BookContext book, Guid houseId, DateOnly since, DateOnly today, CancellationToken cancellation) =>
+        new((await book.Standing<Reading>().Where(reading => reading.HouseId == houseId && reading.CageId != null && reading.TemperatureC != null && reading.OnDay >= since && reading.OnDay < today)
+            .GroupBy(reading => new { reading.CageId, reading.OnDay })
+            .Select(day => new { day.Key.CageId, day.Key.OnDay, Min = day.Min(reading => reading.TemperatureC), Max = day.Max(reading => reading.TemperatureC) }).ToListAsync(cancellation))
+            .Select(day => (day.CageId!.Value, day.OnDay, day.Min!.Value, day.Max!.Value)));
 
     /// <remarks>A walk that did not meet a species counted 0 of it.</remarks>
     private static async Task<Dictionary<string, IReadOnlyList<WingDay>>> Wings(BookContext book, Guid houseId, DateOnly today, CancellationToken cancellation)

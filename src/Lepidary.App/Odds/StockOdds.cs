@@ -19,12 +19,17 @@ internal static class StockOdds
         return new SpeciesStock(
             survival,
             [.. all.Where(item => item.Place != StockPlace.Flying).Select(item => Lot(taxon, item, day, learned))],
-            [.. all.Where(item => item.Place == StockPlace.Flying).Select(item => Group(item, day, survival))]);
+            Flying(all, day, survival));
     }
+
+    /// <summary>What flies, by age, each with the chance to be alive.</summary>
+    public static IReadOnlyList<FlyingGroup> Flying(IEnumerable<StockItem> items, DateOnly day, AdultSurvival survival) =>
+        [.. items.Where(item => item.Place == StockPlace.Flying && item.Count > 0).Select(item => Group(item, day, survival))];
 
     private static HangingLot Lot(Taxon taxon, StockItem item, DateOnly day, Learned learned)
     {
-        var timing = learned.Timing(taxon, bred: item.Supplier is null && item.Place == StockPlace.Hanging);
+        var bred = item.Supplier is null && item.Place == StockPlace.Hanging;
+        var timing = item.Place == StockPlace.Hanging ? learned.TimingOf(taxon, bred, item.Cage, item.Since, day) : learned.Timing(taxon, bred);
         return new HangingLot(
             item.Count,
             Math.Min(day.DayNumber - item.Since.DayNumber, timing.LastDay),

@@ -359,7 +359,7 @@ internal static class PlanningDesk
             Timing = timing,
             Rates = input.Lists.Select(from => from.Terms.Supplier!.Name).Distinct().ToDictionary(name => name, name => learned.Rate(taxon, name)),
             UsualRate = learned.Rate(taxon, null),
-            FemaleShare = taxon.Life.FemaleShare.Value,
+            FemaleShare = learned.Sexes(taxon).Share.Females,
             Stock = own,
             Later = input.Ahead.Outlooks.GetValueOrDefault(taxon.Name)?.Later,
             KeepNot = keepNot is null ? null : keepNot.Reason.Length > 0 ? keepNot.Reason : "it is on the house's list of taxa not to keep",

@@ -39,17 +39,23 @@ internal static class EmergingToday
     /// <summary>The same for a day and those after it, as seen from that day: a phone that is away for a week carries it along.</summary>
     public static IReadOnlyList<Expected> Days(LotBalance before, string? supplier, Learned learned, DateOnly today, int days)
     {
+        var lot = Hanging(before, supplier, learned, today);
+        var stillToCome = FlyingForecast.Alive(lot).Mean;
+        return [.. FlyingForecast.EmergingOf(lot, days).Select(emerging => Words(emerging, stillToCome))];
+    }
+
+    /// <summary>A lot as the forecast takes it, from how it stood at the end of the day before.</summary>
+    public static HangingLot Hanging(LotBalance before, string? supplier, Learned learned, DateOnly today)
+    {
         var taxon = TaxonTable.Shipped.Of(before.Lot.Taxon);
-        var lot = new HangingLot(
+        return new(
             before.Hanging,
             today.DayNumber - before.Lot.HungOn.DayNumber,
             before.Lot.EmergenceRate is { } rate ? EmergenceRate.FromTable(rate) : learned.Rate(taxon, supplier),
-            learned.Timing(taxon, bred: before.Lot.SupplierId is null),
+            learned.TimingOf(taxon, bred: before.Lot.SupplierId is null, before.CageId ?? before.Lot.CageId, before.Lot.HungOn, today),
             supplier ?? "",
             before.Emerged,
             before.Crippled + before.Dead + before.Parasitised);
-        var stillToCome = FlyingForecast.Alive(lot).Mean;
-        return [.. FlyingForecast.Emerging([lot], days).Select(emerging => Words(emerging, stillToCome))];
     }
 
     private static Expected Words(CountDistribution emerging, double stillToCome)
@@ -67,7 +73,7 @@ internal static class EmergingToday
     public static Lateness Late(LotBalance balance, Learned learned, DateOnly today)
     {
         var taxon = TaxonTable.Shipped.Of(balance.Lot.Taxon);
-        var days = balance.Hanging == 0 ? 0 : today.DayNumber - balance.Lot.HungOn.DayNumber - learned.Timing(taxon, bred: balance.Lot.SupplierId is null).Quantile(0.99);
+        var days = balance.Hanging == 0 ? 0 : today.DayNumber - balance.Lot.HungOn.DayNumber - learned.TimingOf(taxon, bred: balance.Lot.SupplierId is null, balance.CageId ?? balance.Lot.CageId, balance.Lot.HungOn, today).Quantile(0.99);
         return new(days, taxon.Life.CanRest);
     }
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json.Serialization;
 using Lepidary.App.Host;
 using Lepidary.App.Odds;
 using Lepidary.App.Words;
@@ -9,13 +10,22 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Species;
 
 /// <summary>One figure of a life history with what it rests on.</summary>
-internal sealed record LifeFigure(string What, string Figure, string Confidence, string Source);
+internal sealed record LifeFigure(string What, string Figure, string Confidence, string Source)
+{
+    private const string Remembered = "memory";
+
+    /// <summary>What the source says beyond the confidence: what is from memory needs no source that says it again.</summary>
+    [JsonIgnore]
+    public string More => !Confidence.EndsWith(Remembered, StringComparison.Ordinal) || !Source.StartsWith(Remembered, StringComparison.Ordinal) ? Source : Source[Remembered.Length..].TrimStart(',', ' ');
+}
 
 /// <summary>What the book has taught, beside the table.</summary>
 internal sealed record LearntRow(string From, double Rate, string RateWords, string Source, string Days);
 
 /// <summary>The chance of a pair from a number of pupae.</summary>
-internal sealed record PairRow(int Pupae, double Chance);
+/// <param name="Chance">A male and a female emerge.</param>
+/// <param name="Together">A male and a female fly together for two days.</param>
+internal sealed record PairRow(int Pupae, double Chance, double Together);
 
 internal sealed record SpeciesView
 {
@@ -44,6 +54,9 @@ internal sealed record SpeciesView
     /// <summary>What the house's counts of adults say, or null.</summary>
     public string? OnTheWing { get; init; }
 
+    /// <summary>What the house's counts say of the sexes, or null.</summary>
+    public string? Sexes { get; init; }
+
     public IReadOnlyList<LearntRow> Learnt { get; init; } = [];
 
     public IReadOnlyList<PairRow> Pairs { get; init; } = [];
@@ -58,6 +71,9 @@ internal sealed record SpeciesHit(string Name, string CommonName, string As);
 internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
 {
     private const int MostHits = 30;
+
+    /// <summary>A pair needs some days: courtship and mating on one, eggs on the next. Common practice, no source.</summary>
+    private const int DaysTogether = 2;
 
     /// <summary>The species asked for; those of the house where nothing is asked.</summary>
     public async Task<SpeciesIndexView> Find(string? asked, CancellationToken cancellation)
@@ -110,8 +126,36 @@ internal sealed class ShowSpecies(BookContext book, HouseDay day, OddsBook odds)
             Life = [.. Life(taxon)],
             OnTheWing = OnTheWing(taxon, learned),
             Learnt = [Learnt("all suppliers", taxon, null, learned), .. suppliers.Where(supplier => learned.FinishedLots(taxon.Name, supplier) > 0).Select(supplier => Learnt(supplier, taxon, supplier, learned))],
-            Pairs = [.. Enumerable.Range(2, 6).Select(half => half * 2).Select(pupae => new PairRow(pupae, Science.Pairing.Pairs.Chance(pupae, rate, 1, taxon.Life.FemaleShare.Value)))],
+            Sexes = Sexes(taxon, learned),
+            Pairs = [.. Enumerable.Range(2, 6).Select(half => half * 2).Select(pupae => Pair(pupae, rate, learned.Sexes(taxon)))],
         };
+    }
+
+    private static PairRow Pair(int pupae, Science.Emergence.EmergenceRate rate, Sexes sexes)
+    {
+        var emerged = rate.Forecast(pupae);
+        return new(
+            pupae,
+            sexes.Share.Expect(females => Science.Pairing.Pairs.Chance(emerged, 1, females), pupae),
+            sexes.Share.Expect(females => Science.Pairing.PairsTogether.Chance(emerged, sexes.Males, sexes.Females, DaysTogether, females), pupae));
+    }
+
+    /// <summary>What the house's counts say of the sexes, in a sentence; null where none was told.</summary>
+    private static string? Sexes(Taxon taxon, Learned learned)
+    {
+        var sexes = learned.Sexes(taxon);
+        if (sexes.Counted == 0)
+        {
+            return null;
+        }
+
+        var days = sexes.Protandry.DaysAhead;
+        var life = sexes is { MaleLife: { } males, FemaleLife: { } females }
+            ? string.Create(CultureInfo.InvariantCulture, $" On the wing males live {males.Survival.MeanDaysCounted - 0.5:0} days in the mean, females {females.Survival.MeanDaysCounted - 0.5:0}.")
+            : "";
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"Females: {sexes.Share.Females * 100:0} of 100, from {sexes.Counted} adults of yours and the table. {(days >= 0 ? "Males" : "Females")} come {Math.Abs(days):0.0} days before the {(days >= 0 ? "females" : "males")}, give or take {sexes.Protandry.Deviation:0.0}.{life}");
     }
 
     private static LearntRow Learnt(string from, Taxon taxon, string? supplier, Learned learned)

@@ -30,7 +30,7 @@ internal static class SpeciesCommands
             var table = Tables.Plain("figure", "value", "rests on");
             foreach (var figure in view.Life)
             {
-                table.AddRow(Tables.Cell(figure.What), Tables.Cell(figure.Figure), Tables.Cell($"{figure.Confidence}: {figure.Source}"));
+                table.AddRow(Tables.Cell(figure.What), Tables.Cell(figure.Figure), Tables.Cell(figure.More.Length > 0 ? $"{figure.Confidence}: {figure.More}" : figure.Confidence));
             }
 
             desk.Terminal.Write(table);

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Lepidary.App.Host;
 using Lepidary.App.Odds;
 using Lepidary.App.Words;
@@ -18,7 +19,8 @@ internal sealed record SupplierRow(
 
 /// <param name="Compared">Pairs of suppliers within the species that both sent, the clearest first.</param>
 /// <param name="Alarms">Where failures have become more than usual.</param>
-internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows, IReadOnlyList<ComparedRow> Compared, IReadOnlyList<WatchedRow> Alarms);
+/// <param name="Way">What a longer way costs, in a sentence; empty where too few boxes say when they were posted.</param>
+internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows, IReadOnlyList<ComparedRow> Compared, IReadOnlyList<WatchedRow> Alarms, string Way);
 
 internal sealed record SupplierSpeciesRow(string Taxon, int Lots, int Done, int Emerged, double? Rate, string Words);
 
@@ -53,11 +55,12 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
         return new SuppliersView(
             compared.Count == 0 ? "Too few boxes to compare" : clearest is not null ? $"{clearest.One} gives more butterflies than {clearest.Other}" : "The counts can't tell your suppliers apart",
             compared.Count == 0 ? "Finished lots of one species from two suppliers are needed."
-                : clearest is not null ? $"In the {Count(clearest.Species)} that both sent: odds to emerge {clearest.Odds} times as high, {clearest.Range} by the counts."
+                : clearest is not null ? $"In the {Count(clearest.Species)} that both sent: odds to emerge {clearest.Odds} times as high, {clearest.Range} by the counts.{(clearest.Unlike.Length > 0 ? " Not of every species alike: see below." : "")}"
                 : "Species by species, what looks like a difference may be chance.",
             rows,
             compared,
-            alarms);
+            alarms,
+            learned.DayOnTheWay is { } way ? string.Create(CultureInfo.InvariantCulture, $"A day more on the way: odds to emerge {way.Factor:0.00} times as high, 8 of 10 such guesses between {way.From:0.00} and {way.To:0.00}.") : "");
 
         static string Count(int species) => species == 1 ? "one species" : $"{species} species";
     }

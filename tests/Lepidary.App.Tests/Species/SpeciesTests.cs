@@ -21,6 +21,21 @@ public sealed class SpeciesTests
     }
 
     [Fact]
+    public async Task Species_from_memory_says_so_once()
+    {
+        await using var book = await TestBook.Demo();
+        using var browser = await book.Serve();
+
+        var page = await browser.Page("/species/Papilio%20memnon");
+        var said = await book.Done("species", "Papilio memnon");
+
+        Assert.Contains("from memory", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("</span> memory", page, StringComparison.Ordinal);
+        Assert.Contains("set from the pupal time", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("from memory: memory", said.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Species_old_name_leads_to_the_accepted_one()
     {
         await using var book = await TestBook.Demo();

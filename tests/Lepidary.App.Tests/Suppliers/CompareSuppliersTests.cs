@@ -27,6 +27,28 @@ public sealed class CompareSuppliersTests
         Assert.Equal(("Quillfeather Pupae", "Kessom Farm", true), (row.One, row.Other, row.Apart));
     }
 
+    /// <summary>One farm is far better with one species and far worse with another: no one figure, and the two species are named.</summary>
+    [Fact]
+    public void Pairs_says_where_one_figure_does_not_fit_all_species()
+    {
+        var lots = Lots(true, "Danaus plexippus", 9, 10, 9, 9, 10, 9).Concat(Lots(false, "Danaus plexippus", 4, 5, 4, 5, 4, 5))
+            .Concat(Lots(true, "Attacus atlas", 4, 4, 5, 4, 5, 4)).Concat(Lots(false, "Attacus atlas", 9, 9, 10, 9, 9, 10))
+            .Concat(Lots(true, "Idea leuconoe", 8, 8, 8)).Concat(Lots(false, "Idea leuconoe", 8, 8, 8)).ToList();
+        var row = Assert.Single(CompareSuppliers.Pairs(lots));
+        Assert.Equal("by chance less than once in 1,000 such tables", row.Unlike);
+        Assert.Equal(["Attacus atlas", "Danaus plexippus"], row.Kinds.Take(2).Select(kind => kind.Taxon).Order(StringComparer.Ordinal));
+        Assert.Equal(row.One == "Kessom Farm" ? "56 of 60" : "27 of 60", row.Kinds.Single(kind => kind.Taxon == "Danaus plexippus").One);
+    }
+
+    [Fact]
+    public void Pairs_that_are_alike_in_every_species_are_one_figure()
+    {
+        var lots = Lots(true, "Danaus plexippus", 9, 9, 9).Concat(Lots(false, "Danaus plexippus", 7, 7, 7)).Concat(Lots(true, "Attacus atlas", 8, 8, 8)).Concat(Lots(false, "Attacus atlas", 6, 6, 6)).ToList();
+        var row = Assert.Single(CompareSuppliers.Pairs(lots));
+        Assert.Equal("", row.Unlike);
+        Assert.Empty(row.Kinds);
+    }
+
     [Fact]
     public void Alarms_names_who_got_worse_and_how_seldom_that_is_chance()
     {
