@@ -16,7 +16,7 @@ internal static class PageCheck
 
     private const int StopsAtOnce = 20;
 
-    /// <summary>All that a page owes at the width of a phone and of a desk, with a picture of each.</summary>
+    /// <summary>All that a page owes at the width of a phone and of a desk, with a picture of each where something is wrong.</summary>
     /// <param name="visit">The page as it was opened; it is opened again for the other width.</param>
     /// <param name="address">Its address.</param>
     /// <param name="name">Name of the pictures.</param>
@@ -30,9 +30,12 @@ internal static class PageCheck
                 await visit.Go(address, screen);
             }
 
-            await visit.Picture(name);
-            var found = (await Basics(visit)).Concat(await Accessibility(visit)).Concat(await Keyboard(visit));
+            string[] found = [.. await Basics(visit), .. await Accessibility(visit), .. await Keyboard(visit)];
             faults.AddRange(found.Select(fault => $"{screen.Width} px: {fault}"));
+            if (found.Length > 0)
+            {
+                await visit.Picture(name);
+            }
         }
 
         return faults;

@@ -13,7 +13,7 @@ internal static partial class PageWalk
     public static IReadOnlyList<string> Routes { get; } =
         ["/", "/lists", "/weeks", "/order", "/deliveries", "/round", "/flying", "/paper", "/species", "/suppliers", "/season", "/house", "/contents"];
 
-    /// <summary>The routes to keep pictures of for their own sake: those that <see cref="LookVariable"/> names, or all; else the first, since the walk keeps the others'.</summary>
+    /// <summary>The routes to keep pictures of for their own sake: those that <see cref="LookVariable"/> names, or all; else the first, since <c>tools/look</c> is there for the others.</summary>
     public static IReadOnlyList<string> ToLookAt { get; } =
         Environment.GetEnvironmentVariable(LookVariable) switch
         {
