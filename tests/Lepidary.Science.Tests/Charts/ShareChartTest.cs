@@ -29,6 +29,8 @@ public class ShareChartTest
         Close.To(0.0407028, without.Points[0].Lower, 5.1e-8);
         // Sample 21 is out now; without sample 15 it is the 20th.
         Assert.Equal([20], Out(without));
+        Assert.Equal((347, 301), (OrangeJuice.Sum(), OrangeJuice.Where((_, i) => i is not (14 or 22)).Sum()));
+        Close.To(0.1108333, 133.0 / 1200, 5.1e-8);
         Close.To(133.0 / 1200, ShareChart.Of([.. Adjusted.Select(bad => (bad, 50))]).Centre, 1e-15);
     }
 
@@ -54,6 +56,8 @@ public class ShareChartTest
         Close.To([0.00733469, 0.18368571], [chart.Points[0].Lower, chart.Points[0].Upper], 5.1e-9);
         Close.To([0.01501734, 0.17600306], [chart.Points[11].Lower, chart.Points[11].Upper], 5.1e-9);
         Assert.Equal([11], Out(chart));
+        Assert.Equal((234, 2450), (bad.Sum(), sizes.Sum()));
+        Close.To(0.18181818, chart.Points[10].Share, 5.1e-9);
         Close.To(0.17958225, chart.Points[10].Upper, 5.1e-9);
         Close.To(3.07978615, chart.Points[10].Z, 5.1e-9);
         Close.To(0.96567403, chart.Dispersion, 5.1e-9);

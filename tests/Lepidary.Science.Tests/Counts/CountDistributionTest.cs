@@ -113,6 +113,7 @@ public class CountDistributionTest
         var interval = CountDistribution.BetaBinomial(20, 18, 2).Interval(0.9);
         Assert.Equal((14, 20), (interval.From, interval.To));
         Close.To(0.974012474, interval.Chance, 5e-10);
+        Close.To(0.025987526, CountDistribution.BetaBinomial(20, 18, 2).AtMost(13), 5e-10);
         Gen.Select(Any, Gen.Double[0.01, 0.99]).Holds((counts, level) =>
             Assert.True(counts.Interval(level).Chance >= level - 1e-11), seed: 8);
     }

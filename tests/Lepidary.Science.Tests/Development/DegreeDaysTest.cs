@@ -39,6 +39,14 @@ public class DegreeDaysTest
         Close.To(11.31232, DegreeDays.DoubleSine(50, 82, 45, 55, 90), 5.1e-6);
         Close.To(22.82004, DegreeDays.Sine(60, 100, 55, 90), 5.1e-6);
         Close.To(17.23236, DegreeDays.DoubleSine(48, 95, 50, 55, 90), 5.1e-6);
+        Close.To([5.0625, 5.69935], [DegreeDays.DoubleTriangle(45, 70, 50, 55, 90), DegreeDays.DoubleSine(45, 70, 50, 55, 90)], 5.1e-6);
+        Close.To([5.30872, 26.25566], [DegreeDays.Sine(45, 70, 55, 90), DegreeDays.DoubleSine(60, 100, 75, 55, 90)], 5.1e-6);
+        Close.To([29.375, 28.91002, 25.29797], [DegreeDays.Triangle(75, 95, 55, 90), DegreeDays.Sine(75, 95, 55, 90), DegreeDays.DoubleSine(75, 95, 60, 55, 90)], 5.1e-6);
+        Close.To(25.7589, DegreeDays.DoubleTriangle(75, 95, 60, 55, 90), 5.1e-5);
+        Close.To([19.5588, 19.1898], [DegreeDays.Triangle(50, 101, 55, 90), DegreeDays.DoubleTriangle(50, 101, 48, 55, 90)], 5.1e-5);
+        Close.To([18.95263, 18.68648], [DegreeDays.Sine(50, 101, 55, 90), DegreeDays.DoubleSine(50, 101, 48, 55, 90)], 5.1e-6);
+        Close.To([16.7553, 17.1277], [DegreeDays.Triangle(48, 95, 55, 90), DegreeDays.DoubleTriangle(48, 95, 50, 55, 90)], 5.1e-5);
+        Close.To(16.96472, DegreeDays.Sine(48, 95, 55, 90), 5.1e-6);
     }
 
     /// <summary>UC IPM's on-line output, Ojai 2016, °C, thresholds 12 and 33; read in TrenchR's tests: minimum, maximum, sine, triangle.</summary>
@@ -61,6 +69,20 @@ public class DegreeDaysTest
     [InlineData(13.9, 33.9, 11.82, 11.88)]
     public void Ojai_published(double min, double max, double sine, double triangle) =>
         Close.To([sine, triangle], [DegreeDays.Sine(min, max, 12, 33), DegreeDays.Triangle(min, max, 12, 33)], 0.0052);
+
+    /// <summary>The same output summed over the year (read): single sine 2095.87 and triangle 2026.74, double 2095.93 and 2026.77; more digits computed with R 4.2.2.</summary>
+    [Fact]
+    public void Ojai_year_published()
+    {
+        var days = Ojai2016.Days;
+        Assert.Equal(366, days.Count);
+        // After the last day comes none: its own lowest temperature stands for the next.
+        var nights = days.Skip(1).Append(days[^1]).Select(day => day.Min).ToList();
+        double Sum(Func<(double Min, double Max), double, double> ofDay) => days.Zip(nights, ofDay).Sum();
+        Close.To([2095.87, 2026.74], [Sum((day, _) => DegreeDays.Sine(day.Min, day.Max, 12, 33)), Sum((day, _) => DegreeDays.Triangle(day.Min, day.Max, 12, 33))], 0.0052);
+        Close.To([2095.93, 2026.77], [Sum((day, next) => DegreeDays.DoubleSine(day.Min, day.Max, next, 12, 33)), Sum((day, next) => DegreeDays.DoubleTriangle(day.Min, day.Max, next, 12, 33))], 0.0052);
+        Close.To([2095.873, 2026.744], [Sum((day, _) => DegreeDays.Sine(day.Min, day.Max, 12, 33)), Sum((day, _) => DegreeDays.Triangle(day.Min, day.Max, 12, 33))], 5.1e-4);
+    }
 
     /// <summary>TrenchR's help example prints 0.47 (read); more digits computed with R 4.2.2.</summary>
     [Fact]

@@ -48,6 +48,50 @@ public class StageDevelopmentTest
         Close.To(52, development.DaysAt(19), 3);
     }
 
+    /// <summary>
+    /// Thresholds and needs of whole species beside those of their stages, all from the data of Buckley et al. 2017 (read; the authors there: David and Gardiner 1962, Ichinose and Iwasaki 1979,
+    /// Itô 2001, Gomaa 1973): at a warmth in the middle of their range the stages add up to the whole within 4 of 100, since both lines were fitted to the same rearings.
+    /// </summary>
+    [Theory]
+    [InlineData(7.9, 468, 8.56, 68.6, 7.9, 215.3, 8.66, 161)]
+    [InlineData(10, 553.8, 10.4, 67.5, 8.9, 317.3, 11.1, 175.8)]
+    [InlineData(9.5, 593.3, 9.3, 77.8, 9.3, 291.2, 9.9, 225.3)]
+    [InlineData(10, 480, 11.5, 72.6, 9.7, 282.4, 9.5, 128.1)]
+    [InlineData(7, 1005.6, 10.3, 142.9, 2.4, 659.9, 9.6, 263.4)]
+    public void Stages_of_a_species_add_up_to_its_whole(double threshold, double need, double egg, double eggNeed, double larva, double larvaNeed, double pupa, double pupaNeed)
+    {
+        var whole = new StageDevelopment(threshold, need).DaysAt(25);
+        var stages = new StageDevelopment(egg, eggNeed).DaysAt(25) + new StageDevelopment(larva, larvaNeed).DaysAt(25) + new StageDevelopment(pupa, pupaNeed).DaysAt(25);
+        Close.To(whole, stages, 0.04 * whole);
+    }
+
+    /// <summary>
+    /// Danaus plexippus in the field, egg and five instars (Zalucki 1982, Table 2, read in another team's code that cites it), add up to 220.5 degree-days; with a pupa of 119.9 they stay within a
+    /// standard deviation of each of the 351.8 that are remembered for the whole.
+    /// </summary>
+    [Fact]
+    public void Danaus_plexippus_stages_add_up()
+    {
+        double[] stages = [44.5, 30.9, 27.2, 25.6, 33.8, 58.5];
+        double[] deviations = [4.32, 3.97, 3.71, 2.88, 4.09, 3.89];
+        Close.To(220.5, stages.Sum(), 1e-9);
+        Close.To(351.8, stages.Sum() + 119.9, deviations.Sum());
+        // The same code's sums, whose base it does not state: end of the egg 45, of each instar 77.3, 105.1, 129.6, 165.3, 231.9; the pupa remembered is what is left of 351.8.
+        Close.To(119.9, 351.8 - 231.9, 1e-9);
+    }
+
+    /// <summary>
+    /// Temperate and pierid species by one threshold each: Pieris rapae 10 °C and 319.7 (Godin and Boivin 1998), Aglais urticae 10.6 and 302.8, Inachis io 9.2 and 420.6, Polygonia c-album 6.7 and
+    /// 411.8, Vanessa atalanta 7.3 and 413.4 (Bryant et al. 1997), all via Buckley et al. 2017, read. Days at 20 °C by arithmetic, K/(T-T₀).
+    /// </summary>
+    [Theory]
+    [InlineData(10, 319.7, 31.97)]
+    [InlineData(10.6, 302.8, 32.213)]
+    [InlineData(9.2, 420.6, 38.944)]
+    [InlineData(6.7, 411.8, 30.962)]
+    [InlineData(7.3, 413.4, 32.551)]
+    public void Temperate_species_at_20(double threshold, double need, double days) => Close.To(days, new StageDevelopment(threshold, need).DaysAt(20), 5.1e-4);
+
     /// <summary>By hand: threshold 10, 30 degree-days, constant 20: three days, so it ends on day 2; half over already: day 1.</summary>
     [Fact]
     public void EndsOn_by_hand()

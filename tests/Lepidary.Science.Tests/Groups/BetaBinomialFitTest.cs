@@ -38,7 +38,19 @@ public class BetaBinomialFitTest
         Close.To(kernel, fit.LogKernel, 6e-8);
         Close.To(binomial, fit.BinomialLogLikelihood, 6e-8);
         Close.To(ratio, fit.LikelihoodRatio, 2e-7);
-        if (groups == 71) Close.To(0.05728552, fit.Correlation, 1e-7);
+        Close.To(groups == 71 ? 0.05728552 : 0.05752220, fit.Correlation, 1e-7);
+        var (tumours, rats) = (RatTumours[..groups].Sum(pair => pair.Item1), RatTumours[..groups].Sum(pair => pair.Item2));
+        Assert.Equal(groups == 71 ? (267, 1739) : (263, 1725), (tumours, rats));
+        Close.To(groups == 71 ? 0.153536515 : 0.152463768, (double)tumours / rats, 5.1e-10);
+    }
+
+    /// <summary>VGAM's own digits (1.1-7, betabinomialff) where it stops.</summary>
+    [Fact]
+    public void MaximumLikelihood_of_rat_tumours_equals_VGAM()
+    {
+        var fit = BetaBinomialFit.MaximumLikelihood(RatTumours);
+        Close.To(2.3416134, fit.Alpha, 3e-6);
+        Close.To(14.1147993, fit.Beta, 2e-5);
     }
 
     /// <summary>Groups pulled towards the mean. Computed with R 4.2.2.</summary>
@@ -63,6 +75,8 @@ public class BetaBinomialFitTest
     {
         var fit = BetaBinomialFit.Moments([.. RatTumours[..70].Select(pair => (double)pair.Item1 / pair.Item2)]);
         Close.To(0.13600654, fit.Mean, 5.1e-9);
+        // M = m(1-m)/s² - 1, so s is what the fit was made from.
+        Close.To(0.10349227, Math.Sqrt(fit.Mean * (1 - fit.Mean) / (1 + fit.Concentration)), 5.1e-9);
         Close.To(9.97120728, fit.Concentration, 5.1e-9);
         Close.To(1.35614939, fit.Alpha, 5.1e-9);
         Close.To(8.61505789, fit.Beta, 5.1e-9);
@@ -78,6 +92,7 @@ public class BetaBinomialFitTest
         Close.To(0.89797596, control.Mean, 2e-7);
         Close.To(48.513659, control.Concentration, 2e-3);
         Close.To(43.564099, control.Alpha, 2e-3);
+        Close.To(4.949559, control.Beta, 3e-4);
         Close.To(-21.2535280, control.LogLikelihood, 6e-8);
         Close.To(-21.3632501, control.BinomialLogLikelihood, 6e-8);
         Close.To(0.2194441, control.LikelihoodRatio, 2e-7);
@@ -88,6 +103,7 @@ public class BetaBinomialFitTest
         Close.To(0.74000675, treated.Mean, 1e-6);
         Close.To(2.150244, treated.Concentration, 5e-6);
         Close.To(-31.5316890, treated.LogLikelihood, 6e-8);
+        Close.To(-44.3112969, treated.BinomialLogLikelihood, 6e-8);
         Close.To(25.5592158, treated.LikelihoodRatio, 2e-7);
         Close.To(0.4651, 1 / treated.Concentration, 5e-5);
     }
@@ -99,7 +115,10 @@ public class BetaBinomialFitTest
         var fit = BetaBinomialFit.MaximumLikelihood([.. Hits.Select(hits => (hits, 45))]);
         Close.To(-45.3438963, fit.LogLikelihood, 1e-6);
         Close.To(-45.3579333, fit.BinomialLogLikelihood, 1e-6);
+        Close.To(0.0280741, fit.LikelihoodRatio, 2e-6);
         Close.To(793.24, fit.Concentration, 8);
+        Close.To([210.551, 582.687], [fit.Alpha, fit.Beta], 6);
+        Close.To(0.265432099, Hits.Sum() / 810.0, 5.1e-10);
         Close.To(0.272657, fit.Shrunken(18, 45), 2e-5);
         Close.To(0.259534, fit.Shrunken(7, 45), 2e-5);
     }

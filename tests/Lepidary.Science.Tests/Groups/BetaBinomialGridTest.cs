@@ -14,6 +14,8 @@ public class BetaBinomialGridTest
         var (x, z, step) = (-1.785783, 2.741549, 1e-3);
         foreach (var (dx, dz) in new[] { (step, 0.0), (-step, 0.0), (0.0, step), (0.0, -step) })
             Assert.True(grid.LogDensity(x + dx, z + dz) < grid.LogDensity(x, z));
+        // The same mode as α and β: z = ln(α+β), x = ln(α/β).
+        Close.To([x, z], [Math.Log(2.227231 / 13.283758), Math.Log(2.227231 + 13.283758)], 1e-6);
         // A coarser step than R's 0.005 gives the same means: the integrand is smooth.
         var (alpha, beta) = grid.Means((-2.3, -1.3), (1, 5), 0.02);
         Close.To(2.402562, alpha, 2e-4);

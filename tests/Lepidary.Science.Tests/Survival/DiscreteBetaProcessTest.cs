@@ -13,6 +13,8 @@ public class DiscreteBetaProcessTest
         Close.To([0.1714285714, 0.1272727273, 0.0444444444], days.Select(day => day.Hazard).ToArray(), 5.1e-11);
         Close.To([0.8285714286, 0.7231168831, 0.6909783550], days.Select(day => day.Survival).ToArray(), 5.1e-11);
         Close.To([0.0973107792, 0.1168533295, 0.1214356404], days.Select(day => day.Deviation).ToArray(), 5.1e-11);
+        // The same counts without a prior: Kaplan-Meier.
+        Close.To([0.8, 0.6857142857, 0.6857142857], DiscreteBetaProcess.Posterior([0.1, 0.1, 0.1], [0, 0, 0], [10, 7, 5], [2, 1, 0]).Select(day => day.Survival).ToArray(), 5.1e-11);
     }
 
     /// <summary>6-MP on weeks 1…35, prior hazard 0.05: share left and its deviation. Computed with R 4.2.2.</summary>

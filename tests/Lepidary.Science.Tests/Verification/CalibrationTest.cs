@@ -15,6 +15,8 @@ public class CalibrationTest
     {
         Close.To(0.1503125, Calibration.Brier(Eight), 1e-15);
         Close.To(0.4569054422, Calibration.LogLoss(Eight), 5.1e-11);
+        var came = Eight.Average(one => one.Came ? 1.0 : 0);
+        Close.To(0.234375, came * (1 - came), 1e-15);
         Close.To(0.3586666667, Scores.Skill(Calibration.Brier(Eight), 0.625 * 0.375), 5.1e-11);
     }
 
