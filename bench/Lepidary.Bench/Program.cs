@@ -1,4 +1,5 @@
 using Lepidary.Bench.Book;
+using Lepidary.Bench.Coverage;
 using Lepidary.Bench.Forecast;
 using Lepidary.Bench.Lists;
 using Lepidary.Bench.Mixed;
@@ -17,6 +18,7 @@ return args switch
     ["book", .. var rest] => await BookBench.RunAsync(rest),
     ["mixed", .. var rest] => MixedBench.Run(rest),
     ["survival", .. var rest] => SurvivalBench.Run(rest),
+    ["coverage", .. var rest] => CoverageBench.Run(rest),
     ["odds", .. var rest] => await OddsBench.RunAsync(rest),
     ["forecast"] => ForecastBench.Run(),
     ["season", "tune", .. var rest] => SeasonBench.Tune(rest),
@@ -45,6 +47,7 @@ static int Usage()
     Console.Error.WriteLine("       bench odds [FILE]");
     Console.Error.WriteLine("       bench lists [FORMAT]");
     Console.Error.WriteLine("       bench fuzz FOLDER [EXECUTIONS] [SEED] [KEEP]");
+    Console.Error.WriteLine("       bench coverage [BOOKS] [SEED]");
     Console.Error.WriteLine("       bench today PROGRAM TEN-YEAR-BOOK DEMO-BOOK [TIMES]");
     Console.Error.WriteLine("       bench start PROGRAM BOOK");
     Console.Error.WriteLine("       bench pocket [faults [COUNT] [SEED] | week [COUNTS-A-DAY] | round [LOTS] | load]");

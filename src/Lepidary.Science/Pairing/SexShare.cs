@@ -45,15 +45,43 @@ public readonly record struct SexShare
     }
 
     /// <summary>The expectation of a chance that hangs on the share, over all that is not known of it.</summary>
-    /// <param name="chance">The chance at a share, 0…1; smooth in it.</param>
-    /// <param name="adults">How many adults the chance looks at: how sharply it can depend on the share; at least 0.</param>
+    /// <remarks>
+    /// What so many adults do together is a polynomial in the share of no higher degree: it is known from that many places and one, the roots of Chebyshev's polynomial, and its
+    /// expectation is that of what it takes between them (Berrut and Trefethen 2004, SIAM Rev. 46:501-517, from memory).
+    /// </remarks>
+    /// <param name="chance">The chance at a share, 0…1.</param>
+    /// <param name="adults">How many adults the chance looks at, at least 0: its degree as a polynomial in the share.</param>
     public double Expect(Func<double, double> chance, int adults)
     {
         ArgumentNullException.ThrowIfNull(chance);
         ArgumentOutOfRangeException.ThrowIfNegative(adults);
         var nodes = BetaNodes.Of(Females, Certainty, adults);
         var sum = 0.0;
-        for (var i = 0; i < nodes.At.Length; i++) sum += nodes.Weights[i] * chance(nodes.At[i]);
+        if (nodes.At.Length <= adults + 1)
+        {
+            for (var i = 0; i < nodes.At.Length; i++) sum += nodes.Weights[i] * chance(nodes.At[i]);
+            return sum;
+        }
+        var (places, values, signs) = (new double[adults + 1], new double[adults + 1], new double[adults + 1]);
+        for (var k = 0; k <= adults; k++)
+        {
+            var angle = Math.PI * (2 * k + 1) / (2 * adults + 2);
+            places[k] = (1 + Math.Cos(angle)) / 2;
+            values[k] = chance(places[k]);
+            signs[k] = (k % 2 == 0 ? 1 : -1) * Math.Sin(angle);
+        }
+        for (var i = 0; i < nodes.At.Length; i++)
+        {
+            var (above, below, at) = (0.0, 0.0, double.NaN);
+            for (var k = 0; k <= adults; k++)
+            {
+                var off = nodes.At[i] - places[k];
+                if (off == 0) at = values[k];
+                above += signs[k] / off * values[k];
+                below += signs[k] / off;
+            }
+            sum += nodes.Weights[i] * (double.IsNaN(at) ? above / below : at);
+        }
         return sum;
     }
 }

@@ -25,6 +25,26 @@ public class SexShareTest
         Close.To(0.4, new SexShare(0.4, double.PositiveInfinity).Expect(females => females, 5), 0);
     }
 
+    /// <summary>A second way: the integral over the share by small steps.</summary>
+    [Theory]
+    [InlineData(0.3, 12, 14, 2)]
+    [InlineData(0.97, 420, 20, 1)]
+    [InlineData(0.5, 20, 4, 1)]
+    public void Expect_equals_the_integral(double females, double certainty, int pupae, int pairs)
+    {
+        const int Steps = 40_000;
+        var (a, b, sum, all) = (females * certainty, (1 - females) * certainty, 0.0, 0.0);
+        var top = Math.Pow(females, a - 1) * Math.Pow(1 - females, b - 1);
+        for (var i = 0; i < Steps; i++)
+        {
+            var share = (i + 0.5) / Steps;
+            var weight = Math.Pow(share, a - 1) * Math.Pow(1 - share, b - 1) / top;
+            all += weight;
+            if (weight > 1e-20) sum += weight * Pairs.Chance(pupae, 0.8, pairs, share);
+        }
+        Close.To(sum / all, new SexShare(females, certainty).Expect(share => Pairs.Chance(pupae, 0.8, pairs, share), pupae), 1e-8);
+    }
+
     /// <summary>
     /// A species of which a hundredth is male (Hypolimnas bolina with a male-killer in the wild: 100 females a male, Dyson and Hurst 2004, abstract read): a season finds it out, and pairs
     /// become rare. With the share known, 20 pupae at 0.9: 0.165410, computed with R 4.2.2.
