@@ -9,6 +9,8 @@ namespace Lepidary.Planning;
 /// <summary>Proposes orders.</summary>
 public static class Planner
 {
+    private const double WritingTakes = 6, MostReserved = 0.1;
+
     /// <summary>
     /// The order that meets the aims as far as limits and worth allow, at least landed cost, over every combination of lines and numbers.
     /// Minimises landed cost plus what is short, each in the house's currency; docs/planning.md has the formulas.
@@ -91,7 +93,10 @@ public static class Planner
 
         var model = ModelBuilder.Build(problem);
         var built = clock.Elapsed.TotalSeconds;
-        using var search = new BranchAndPrice(model, clock, progress is null ? null : Tell, cancel: cancel, start: before is null ? null : PupaeOf(model, before));
+        // Odds and reasons take some times what the model took: they end within the limit, too.
+        var reserve = takesOrder is null ? Math.Min(MostReserved * problem.Settings.Seconds, WritingTakes * built) : 0;
+        using var search = new BranchAndPrice(
+            model, clock, progress is null ? null : Tell, start: before is null ? null : PupaeOf(model, before), reserve: reserve, cancel: cancel);
         var found = search.Run();
         if (found.Pupae is null && !found.TimeRanOut && !found.Stopped)
             return Without(PlanStatus.Infeasible, Clashes.Hidden(problem), problem, clock);

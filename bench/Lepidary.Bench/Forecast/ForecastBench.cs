@@ -31,8 +31,8 @@ internal static class ForecastBench
         var chances = Enumerable.Range(0, Species * Days)
             .Select(set => Enumerable.Range(0, KernelLots).Select(lot => 0.002 + (((set * 7) + (lot * 13)) % 97 * 0.001)).ToArray()).ToArray();
         var direct = Figures.Median(1, () => { foreach (var set in chances) OneByOne(set.SelectMany(p => Enumerable.Repeat(p, KernelPupae)), KernelLots * KernelPupae); });
-        var whole = Figures.Median(3, () => { foreach (var set in chances) CountDistribution.PoissonBinomial(set.Select(p => (KernelPupae, p))); });
-        var cut = Figures.Median(3, () => { foreach (var set in chances) Kernel(set); });
+        var whole = Figures.Median(7, () => { foreach (var set in chances) CountDistribution.PoissonBinomial(set.Select(p => (KernelPupae, p))); });
+        var cut = Figures.Median(7, () => { foreach (var set in chances) Kernel(set); });
         Figures.Row("8,400 x 400 pupae, whole distributions", whole, "ms", direct);
         Figures.Row("8,400 x 400 pupae, chances of 0 to 24", cut, "ms", direct);
         Figures.Note("largest difference from the peer, 0 to 24", $"{chances.Take(200).Max(KernelDifference):0.0e+0}");

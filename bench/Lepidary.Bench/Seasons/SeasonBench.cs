@@ -83,11 +83,11 @@ internal static class SeasonBench
     private static void Print(List<IReadOnlyList<SeasonScore>> draws, List<double> clairvoyant)
     {
         double[] Totals(int policy) => [.. draws.Select(d => d[policy].Total)];
-        Console.WriteLine("policy                          total   landed  shortage  boxes  pupae  wishes met  days over  wasted");
+        Console.WriteLine("policy                          total   landed  shortage  boxes  pupae  wishes met  days full  days over  wasted");
         for (var p = 0; p < draws[0].Count; p++)
         {
             double Mean(Func<SeasonScore, double> of) => draws.Average(d => of(d[p]));
-            Console.WriteLine($"{draws[0][p].Policy,-28} {Mean(s => s.Total),8:0} {Mean(s => s.Landed),8:0} {Mean(s => s.Shortage),9:0} {Mean(s => s.Deliveries),6:0} {Mean(s => s.Pupae),6:0} {1 - Mean(s => (double)s.WishDaysShort / s.WishDays),11:0.0%} {Mean(s => s.DaysOver),10:0.0} {Mean(s => s.Pupae == 0 ? 0 : (double)s.Wasted / s.Pupae),7:0.0%}");
+            Console.WriteLine($"{draws[0][p].Policy,-28} {Mean(s => s.Total),8:0} {Mean(s => s.Landed),8:0} {Mean(s => s.Shortage),9:0} {Mean(s => s.Deliveries),6:0} {Mean(s => s.Pupae),6:0} {1 - Mean(s => (double)s.WishDaysShort / s.WishDays),11:0.0%} {Mean(s => s.DaysFull),10:0.0} {Mean(s => s.DaysOver),10:0.0} {Mean(s => s.Pupae == 0 ? 0 : (double)s.Wasted / s.Pupae),7:0.0%}");
         }
 
         Console.WriteLine($"{"list-clairvoyant (reference)",-28} {clairvoyant.Average(),8:0}");

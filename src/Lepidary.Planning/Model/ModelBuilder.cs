@@ -164,19 +164,38 @@ internal sealed class ModelBuilder
     // will cost.
     private double Now(double worth, PlanTaxon taxon, int day)
     {
-        if (taxon.Later is not { } later || Urgency(taxon, day) is var urgency && urgency >= 1)
+        if (taxon.Later is null || Urgency(taxon, day) is var urgency && urgency >= 1)
             return worth;
-        var butterflyDay = (double)later.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean * taxon.Stock.Survival.MeanDaysCounted);
-        return (worth * urgency) + (Math.Min(worth, butterflyDay) * (1 - urgency));
+        return (worth * urgency) + (Math.Min(worth, ButterflyDay(taxon)) * (1 - urgency));
     }
 
-    // For a group nobody knows which of its taxa will be had later: a fifth stands for what mending costs.
+    // A group is mended by whichever of its taxa is listed then and comes out first; what that costs is taken from the cheap quarter of them, which a later buyer would pick from.
     private double Now(double worth, HashSet<string> members, int day)
     {
-        const double mending = 0.2;
-        var urgency = members.Order(StringComparer.Ordinal).Average(name => Urgency(taxa[name], day));
-        return worth * (urgency + (mending * (1 - urgency)));
+        var listed = members.Order(StringComparer.Ordinal).Select(name => taxa[name]).Where(taxon => taxon.Later is not null).ToList();
+        if (listed.Count == 0)
+            return worth;
+        var none = 1.0;
+        foreach (var arrives in problem.LaterArrivals)
+        {
+            var since = day - (arrives.DayNumber - problem.OrderDay.DayNumber);
+            var (mended, unlisted) = (0.0, 1.0);
+            foreach (var (outBy, chance) in listed.Select(t => (OutBy: 1 - t.Timing.NotBefore(Math.Max(0, since + 1)), t.Later!.WeeklyChance)).OrderByDescending(t => t.OutBy))
+            {
+                mended += unlisted * chance * outBy;
+                unlisted *= 1 - chance;
+            }
+
+            none *= 1 - mended;
+        }
+
+        var costs = listed.Select(ButterflyDay).Order().ToList();
+        return (worth * none) + (Math.Min(worth, costs[costs.Count / 4]) * (1 - none));
     }
+
+    // What a later order pays for one flying on one day.
+    private static double ButterflyDay(PlanTaxon taxon) =>
+        (double)taxon.Later!.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean * taxon.Stock.Survival.MeanDaysCounted);
 
     // The chance that no later order can bring one more of the taxon by this day.
     private double Urgency(PlanTaxon taxon, int day)

@@ -1,8 +1,12 @@
+using System.Runtime.Intrinsics;
+
 namespace Lepidary.Planning.Model;
 
 /// <summary>A group, or the number of species, on one day: what is wanted, what is there anyway.</summary>
 internal sealed class GroupDay
 {
+    private Vector256<double>[]? byFour;
+
     /// <summary>Place of the aim in the problem.</summary>
     public required int Aim { get; init; }
 
@@ -30,11 +34,26 @@ internal sealed class GroupDay
     /// <summary>Shortage at a mean and a variance of what items add.</summary>
     public double Short(double mean, double variance)
     {
-        var most = 0.0;
-        foreach (var plane in Planes)
-            most = Math.Max(most, plane.At(OwnMean + mean, OwnVariance + variance));
-        return most;
+        // The local search asks this more often than anything else: four faces at once.
+        var faces = byFour ??= ByFour(Planes);
+        var (m, v) = (Vector256.Create(OwnMean + mean), Vector256.Create(OwnVariance + variance));
+        var most = Vector256<double>.Zero;
+        for (var i = 0; i < faces.Length; i += 3)
+            most = Vector256.Max(most, faces[i] - (faces[i + 1] * m) + (faces[i + 2] * v));
+        return Math.Max(Math.Max(most[0], most[1]), Math.Max(most[2], most[3]));
     }
+
+    // Right sides, factors of the mean, factors of the variance of four faces, then of the next four; what is missing lies at 0.
+    private static Vector256<double>[] ByFour(Plane[] planes) => [.. planes.Chunk(4).SelectMany(four =>
+    {
+        Vector256<double> Of(Func<Plane, double> part)
+        {
+            double At(int i) => i < four.Length ? part(four[i]) : 0;
+            return Vector256.Create(At(0), At(1), At(2), At(3));
+        }
+
+        return new[] { Of(p => p.Right), Of(p => p.MeanFactor), Of(p => p.VarianceFactor) };
+    })];
 }
 
 /// <summary>Room left on a day, in pupae hanging or adults flying.</summary>

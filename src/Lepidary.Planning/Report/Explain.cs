@@ -1,5 +1,6 @@
 using System.Globalization;
 using Lepidary.Planning.Model;
+using Lepidary.Planning.Search;
 
 namespace Lepidary.Planning.Report;
 
@@ -31,25 +32,34 @@ internal sealed class Explain
     public static Plan Write(PlanModel model, int[] pupaeByItem)
     {
         var explain = new Explain(model, Money.Of(model, pupaeByItem));
+        var order = OrderOf(model, pupaeByItem);
         return explain.plan with
         {
-            Lines = [.. explain.plan.Lines.Select(explain.WithReason).Select(l => l with { Gain = explain.Gain(l, pupaeByItem) })],
+            Lines = [.. explain.plan.Lines.Select(explain.WithReason).Select(l => l with { Gain = explain.Gain(l, order) })],
             Aims = explain.aims,
             LeftOut = [.. explain.LeftOut()],
             Forecast = explain.odds.Forecast(),
         };
     }
 
-    private decimal? Gain(PlanLine line, int[] pupaeByItem)
+    private decimal? Gain(PlanLine line, Order order)
     {
         var item = model.Items.Single(i => i.Offer.Id == line.Offer && i.Slot.Arrives == line.Arrives);
-        if (item.IsSettled)
+        if (item.IsSettled || item.Choices[0] != 0 || !order.Holds)
             return null;
-        var without = (int[])pupaeByItem.Clone();
-        without[item.Index] = 0;
-        var lost = model.Objective(without) - model.Objective(pupaeByItem);
-        return double.IsFinite(lost) ? Math.Round((decimal)lost, 2) : null;
+        var block = model.Blocks[item.Block];
+        var without = (int[])order.Chosen[block.Index].Pupae.Clone();
+        without[item.PlaceInBlock] = 0;
+        if (!block.Allows(without))
+            return null;
+        var chosen = (Column[])order.Chosen.Clone();
+        chosen[block.Index] = new(block, without, model.GroupDays);
+        var rest = new Order(model, chosen, 1);
+        return rest.Holds ? Math.Round((decimal)(rest.Cost - order.Cost), 2) : null;
     }
+
+    private static Order OrderOf(PlanModel model, int[] pupaeByItem) =>
+        new(model, [.. model.Blocks.Select(b => new Column(b, [.. b.Items.Select(i => pupaeByItem[i.Index])], model.GroupDays))], 1);
 
     private static string Words(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 

@@ -21,7 +21,11 @@ internal sealed class Odds
     private readonly Dictionary<string, IReadOnlyList<CountDistribution>> own = [];
     private readonly Dictionary<PlanLine, CountDistribution[]> lots = [];
     private readonly Dictionary<(string Taxon, int Day), CountDistribution> byTaxon = [];
-    private readonly Dictionary<(Aim Aim, int Day), CountDistribution> counts = [];
+    private readonly Dictionary<(Aim Aim, int Day, bool Ordered), CountDistribution> counts = [];
+    private readonly Dictionary<(Aim Aim, int Day), (double Mean, double Variance)> moments = [];
+    private readonly Dictionary<(Aim Aim, int Day), PartialSums> sums = [];
+    private readonly Dictionary<DayAim, List<string>> members = new(ReferenceEqualityComparer.Instance);
+    private readonly Dictionary<(string Taxon, DateOnly Arrives), double[]> flies = [];
 
     public Odds(PlanProblem problem, IReadOnlyList<PlanLine> lines)
     {
@@ -64,26 +68,28 @@ internal sealed class Odds
     /// About what an aim would lose without a line: on all its days, and on the worst of them. Exact for one taxon, by the normal
     /// distribution for a group; good enough to find the aim that a line matters most to.
     /// </summary>
-    public (double Sum, double Worst) Loss(Aim aim, AimOdds now, PlanLine line)
+    public (double Sum, double Worst) Loss(Aim aim, AimOdds odds, PlanLine line)
     {
         var (sum, worst) = (0.0, 0.0);
         void Add(double with, double without, double lostMean)
         {
             var lost = Math.Max(0, with - without);
-            sum += lost + (0.01 * lostMean / now.Wanted);
+            sum += lost + (0.01 * lostMean / odds.Wanted);
             worst = Math.Max(worst, lost);
         }
 
         if (aim is not DayAim wish || Members(wish).Count <= 1)
         {
-            foreach (var (w, o) in now.Days.Zip(Of(aim, line).Days))
+            foreach (var (w, o) in odds.Days.Zip(Of(aim, line).Days))
                 Add(w.With, o.With, w.MeanWith - o.MeanWith);
             return (sum, worst);
         }
 
         foreach (var day in ModelBuilder.DaysOf(problem, wish))
         {
-            var (mean, variance) = Moments(Count(wish, day, true, null));
+            if (!moments.TryGetValue((wish, day), out var now))
+                moments[(wish, day)] = now = Moments(Count(wish, day, true, null));
+            var (mean, variance) = now;
             var (lostMean, lostVariance) = wish is VarietyAim
                 ? (TaxonDay(line.Taxon, day, true, line)[0] - TaxonDay(line.Taxon, day, true, null)[0], 0)
                 : Moments(Part(line, line.Taxon is null ? Members(wish) : null, day));
@@ -112,8 +118,12 @@ internal sealed class Odds
 
     private static (double Mean, double Variance) Moments(CountDistribution count) => (count.Mean, count.Variance);
 
-    private List<string> Members(DayAim wish) =>
-        [.. problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name).Order(StringComparer.Ordinal)];
+    private List<string> Members(DayAim wish)
+    {
+        if (!members.TryGetValue(wish, out var names))
+            members[wish] = names = [.. problem.Taxa.Where(t => wish.Of.Counts(t.Taxon)).Select(t => t.Name).Order(StringComparer.Ordinal)];
+        return names;
+    }
 
     /// <summary>The count that an aim is about, on a day, with the order.</summary>
     public CountDistribution CountOn(DayAim wish, int day) => Count(wish, day, true, null);
@@ -121,26 +131,40 @@ internal sealed class Odds
     // The count that an aim is about, on a day.
     private CountDistribution Count(DayAim wish, int day, bool ordered, PlanLine? less)
     {
-        if (ordered && less is null && counts.TryGetValue((wish, day), out var known))
+        if (ordered && less is not null)
+            return CountWithout(wish, day, less);
+        if (counts.TryGetValue((wish, day, ordered), out var known))
             return known;
-        var members = Members(wish);
-        CountDistribution sum;
-        if (wish is VarietyAim)
+        var parts = Members(wish).Select(name => OfMember(wish, name, day, ordered, null));
+        if (wish is not VarietyAim && ordered && Members(wish).Count > 1)
+            parts = parts.Concat(lines.Where(l => l.Taxon is null).Select(l => Part(l, Members(wish), day)));
+        return counts[(wish, day, ordered)] = CountDistribution.Sum(parts.Where(d => d.Max > 0));
+    }
+
+    // A house has hundreds of lines and a total hundreds of taxa: all that stays is summed once, not for every line again.
+    private CountDistribution CountWithout(DayAim wish, int day, PlanLine less)
+    {
+        var names = Members(wish);
+        // A mix says nothing about one taxon: the supplier may leave it out. Nor about numbers of species.
+        var mixes = wish is VarietyAim || names.Count <= 1 ? [] : lines.Where(l => l.Taxon is null).ToList();
+        var place = less.Taxon is { } name ? names.BinarySearch(name, StringComparer.Ordinal) : mixes.IndexOf(less) is >= 0 and var mix ? names.Count + mix : -1;
+        if (place < 0)
+            return Count(wish, day, true, null);
+        if (!sums.TryGetValue((wish, day), out var partial))
         {
-            sum = CountDistribution.PoissonBinomial(members.Select(name => 1 - TaxonDay(name, day, ordered, less)[0]));
-        }
-        else
-        {
-            var parts = members.Select(name => TaxonDay(name, day, ordered, less)).ToList();
-            // A mix says nothing about one taxon: the supplier may leave it out.
-            if (ordered && members.Count > 1)
-                parts.AddRange(lines.Where(l => l.Taxon is null && l != less).Select(l => Part(l, members, day)));
-            sum = CountDistribution.Sum(parts.Where(d => d.Max > 0));
+            sums[(wish, day)] = partial = new([
+                .. names.Select(n => OfMember(wish, n, day, true, null)), .. mixes.Select(m => Part(m, names, day))]);
         }
 
-        if (ordered && less is null)
-            counts[(wish, day)] = sum;
-        return sum;
+        var rest = partial.Without(place);
+        return less.Taxon is null ? rest : rest.Plus(OfMember(wish, less.Taxon, day, true, less));
+    }
+
+    // What a taxon adds to an aim's count: how many fly, or whether any does.
+    private CountDistribution OfMember(DayAim wish, string name, int day, bool ordered, PlanLine? less)
+    {
+        var count = TaxonDay(name, day, ordered, less);
+        return wish is VarietyAim ? CountDistribution.Binomial(1, Math.Clamp(1 - count[0], 0, 1)) : count;
     }
 
     private (double Chance, int Day) Best(BreedingAim aim, bool ordered, PlanLine? less)
@@ -198,10 +222,12 @@ internal sealed class Odds
 
     private double[] Flies(PlanTaxon taxon, DateOnly arrives)
     {
+        if (flies.TryGetValue((taxon.Name, arrives), out var known))
+            return known;
         var from = arrives.DayNumber - problem.OrderDay.DayNumber;
-        var flies = new double[days];
-        PupaOdds.Flying(1, taxon.Timing, taxon.Stock.Survival, days - from).CopyTo(flies, from);
-        return flies;
+        var byDay = new double[days];
+        PupaOdds.Flying(1, taxon.Timing, taxon.Stock.Survival, days - from).CopyTo(byDay, from);
+        return flies[(taxon.Name, arrives)] = byDay;
     }
 
     // How many of a mix are of these taxa and fly. Their common chance is the sum over taxa of share · rate · flying; its spread is that
@@ -220,5 +246,32 @@ internal sealed class Odds
             return CountDistribution.Binomial(line.Pupae, Math.Min(1, mean * most));
         var concentration = (mean * (1 - mean) / spread) - 1;
         return CountDistribution.BetaBinomial(line.Pupae, mean * concentration, (1 - mean) * concentration).Thin(most);
+    }
+
+    // Sums of neighbours, of neighbours' neighbours and so on: all but one of them is then a sum of a few.
+    private sealed class PartialSums
+    {
+        private readonly List<CountDistribution[]> levels = [];
+
+        public PartialSums(CountDistribution[] parts)
+        {
+            levels.Add(parts);
+            while (levels[^1] is { Length: > 1 } below)
+                levels.Add([.. below.Chunk(2).Select(pair => pair.Length == 1 ? pair[0] : pair[0].Plus(pair[1]))]);
+        }
+
+        public CountDistribution Without(int place)
+        {
+            var rest = CountDistribution.Certain(0);
+            foreach (var level in levels)
+            {
+                var beside = place ^ 1;
+                if (beside < level.Length && level[beside].Max > 0)
+                    rest = rest.Plus(level[beside]);
+                place /= 2;
+            }
+
+            return rest;
+        }
     }
 }

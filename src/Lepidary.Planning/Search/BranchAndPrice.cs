@@ -36,7 +36,11 @@ internal sealed class Found
 /// </summary>
 internal sealed class BranchAndPrice : IDisposable
 {
+    // Choices that a whole-numbered program settles more quickly than branching does; with some more of them it takes minutes.
     private const int FewListed = 300;
+
+    private const int NodesADive = 8;
+    private const int DeepestRound = 2;
 
     // Nodes after which a whole-numbered program is given up and its node is branched on instead. Counted in nodes, not in seconds: one
     // seed goes one way on every machine, however busy, until the clock or the keeper ends the search.
@@ -61,6 +65,7 @@ internal sealed class BranchAndPrice : IDisposable
     private readonly LocalSearch local;
     private readonly double breachPrice;
     private readonly int mostListed;
+    private readonly double reserve;
     private readonly Found found = new();
     private int dives;
     private double toldBound = double.NegativeInfinity;
@@ -72,11 +77,13 @@ internal sealed class BranchAndPrice : IDisposable
     /// <param name="better">Told of each better order, its objective and the bound so far.</param>
     /// <param name="mostListed">Most choices that are handed to one whole-numbered program; 0 branches to the end.</param>
     /// <param name="start">Pupae by item of an order to begin from, as far as it is still allowed, or null.</param>
+    /// <param name="reserve">Seconds of the limit that are kept for what comes after the search.</param>
     /// <param name="cancel">Ends the search.</param>
     public BranchAndPrice(
-        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = 1500, int[]? start = null,
-        CancellationToken cancel = default)
+        PlanModel model, Stopwatch clock, Action<int[], double, double>? better = null, int mostListed = FewListed, int[]? start = null,
+        double reserve = 0, CancellationToken cancel = default)
     {
+        this.reserve = reserve;
         this.start = start;
         this.mostListed = mostListed;
         this.model = model;
@@ -92,7 +99,7 @@ internal sealed class BranchAndPrice : IDisposable
     /// <summary>Seconds by step.</summary>
     public IReadOnlyDictionary<string, double> Spent => spent;
 
-    private double TimeLeft => settings.Seconds - clock.Elapsed.TotalSeconds;
+    private double TimeLeft => settings.Seconds - reserve - clock.Elapsed.TotalSeconds;
 
     private bool OutOfTime => TimeLeft <= 0;
 
@@ -289,11 +296,16 @@ internal sealed class BranchAndPrice : IDisposable
         var prices = master.Prices();
         var onSwitch = BranchOnSwitch(node);
         var onItem = BranchOnItem(node);
-        Timed("local search", () =>
+        // A little below the root nearly the same order comes out again: dives look further away.
+        if (whole || node.Depth < DeepestRound)
         {
-            Round(node.Depth == 0);
-            return 0;
-        });
+            Timed("local search", () =>
+            {
+                Round(node.Depth > 0);
+                return 0;
+            });
+        }
+
         if (whole)
         {
             // Every face of every shortage holds, so a whole-numbered optimum of the linear program is the node's best order.
@@ -309,6 +321,8 @@ internal sealed class BranchAndPrice : IDisposable
             });
             Timed("local search", () =>
             {
+                if (node.Depth == 0)
+                    Thoroughly();
                 Shake(node);
                 return 0;
             });
@@ -318,7 +332,7 @@ internal sealed class BranchAndPrice : IDisposable
 
         if (node.Bound >= Cutoff || Interrupted())
             return node.Bound >= Cutoff ? [] : [node];
-        if (Finish(node, prices, onSwitch.Count > 0 ? Math.Min(FewListed, mostListed) : mostListed))
+        if (Finish(node, prices, mostListed))
             return [];
         if (Interrupted())
             return [node];
@@ -326,7 +340,7 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // Dives find most good orders but prove nothing: they get at most a share of the time.
-    private bool DiveIsDue() => found.Nodes == 1 || dives < (found.Nodes / 2) + 1;
+    private bool DiveIsDue() => found.Nodes == 1 || dives < (found.Nodes / NodesADive) + 1;
 
     // Fixes deliveries, then blocks, a share at a time, to what the linear optimum likes best, and solves again in between.
     private void Dive(Node node)
@@ -573,7 +587,7 @@ internal sealed class BranchAndPrice : IDisposable
     }
 
     // The choice with the largest weight in each block, mended and improved.
-    private void Round(bool thoroughly)
+    private void Round(bool pair)
     {
         var columns = new Column[model.Blocks.Count];
         var weight = new double[columns.Length];
@@ -600,9 +614,16 @@ internal sealed class BranchAndPrice : IDisposable
         var order = new Order(model, columns, breachPrice * 100);
         local.Descend(order);
         Offer(order);
-        if (!thoroughly)
+        if (pair)
+            Pair(order);
+    }
+
+    // What takes longer and seldom finds as much as the first dive: after it.
+    private void Thoroughly()
+    {
+        if (found.Pupae is null || Interrupted())
             return;
-        order = local.GiveUpDeliveries(order);
+        var order = local.GiveUpDeliveries(new(model, Best(), breachPrice * 100));
         Offer(order);
         Pair(order);
     }

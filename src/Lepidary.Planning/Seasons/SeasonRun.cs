@@ -316,6 +316,8 @@ public sealed class SeasonRun
 
             if (day >= setting.DaysBefore && (hanging[day] > (setting.House.CagePlaces ?? int.MaxValue) || total[day] > (setting.House.FlyingCeiling ?? int.MaxValue)))
                 score.DaysOver++;
+            if (day >= setting.DaysBefore && hanging[day] >= 0.95 * (setting.House.CagePlaces ?? double.PositiveInfinity))
+                score.DaysFull++;
         }
 
         score.Flying = total;

@@ -48,6 +48,9 @@ public sealed class SeasonScore
     /// <summary>Scored days, open or not, on which cages were over full or more flew than should.</summary>
     public int DaysOver { get; internal set; }
 
+    /// <summary>Scored days, open or not, on which at least 19 of 20 hanging places were taken.</summary>
+    public int DaysFull { get; internal set; }
+
     /// <summary>Butterflies flying, summed over the scored open days.</summary>
     public long ButterflyDays { get; internal set; }
 

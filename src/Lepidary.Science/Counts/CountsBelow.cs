@@ -1,5 +1,7 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using Lepidary.Science.Ground;
 
 namespace Lepidary.Science.Counts;
@@ -7,7 +9,7 @@ namespace Lepidary.Science.Counts;
 /// <summary>
 /// The planner's kernel: the exact chances of 0, 1, … T-1 animals, where T is the length of the span, and nothing about T and
 /// more. Enough for "at least T" and for the expected shortfall, at a fraction of the full distribution's cost. Nothing is
-/// allocated for T up to 256.
+/// allocated for T up to 256, but once a thread.
 /// </summary>
 /// <remarks>
 /// Absolute error below 1e-13 on every chance for up to 10,000 animals; terms below 1e-20 are dropped.
@@ -17,10 +19,27 @@ namespace Lepidary.Science.Counts;
 public static class CountsBelow
 {
     private const double Negligible = 1e-20;
-    private const int OnStack = 256;
+
+    /// <summary>Longest span that is added in the thread's own room.</summary>
+    private const int Short = 256;
+
+    /// <summary>Largest number of animals whose row of C(n, k) is kept.</summary>
+    private const int MostKept = 128;
+
+    private const int Lanes = 4;
+    private const int MassesAt = 2 * Short + 32;
+    private const int SumsAt = MassesAt + Short + 2 * Lanes;
+
+    private static readonly double[][] Rows = [.. Enumerable.Range(0, MostKept + 1).Select(Row)];
+
+    /// <summary>Room that is not cleared on each use, as room on the stack would be.</summary>
+    [ThreadStatic]
+    private static double[]? scratch;
 
     /// <summary>1/1, 1/2, … : a multiplication is several times as quick as a division.</summary>
     private static readonly double[] Reciprocals = [.. Enumerable.Range(1, 1024).Select(k => 1.0 / k)];
+
+    private static double[] Scratch => scratch ??= new double[SumsAt + 32];
 
     /// <summary>Nothing is there yet: 0 animals for certain.</summary>
     public static void Start(Span<double> below)
@@ -46,13 +65,13 @@ public static class CountsBelow
         ArgumentOutOfRangeException.ThrowIfNegative(n);
         Guard.Chance(p);
         if (n == 0 || p == 0 || below.IsEmpty) return;
-        if (below.Length > OnStack || n > 10_000)
+        if (below.Length > Short || n > 10_000)
         {
             Add(below, CountDistribution.Binomial(n, p).Masses);
             return;
         }
-        Span<double> masses = stackalloc double[OnStack];
-        var count = BinomialBelow(n, p, masses[..below.Length]);
+        var masses = Scratch.AsSpan(MassesAt, Short + 2 * Lanes);
+        var count = n <= MostKept && p <= 0.5 ? BinomialByRow(n, p, masses, below.Length) : BinomialBelow(n, p, masses[..below.Length]);
         if (count < 0) Add(below, CountDistribution.Binomial(n, p).Masses);
         else Add(below, masses[..count]);
     }
@@ -61,7 +80,7 @@ public static class CountsBelow
     public static void Add(Span<double> below, ReadOnlySpan<double> masses)
     {
         if (masses.Length > below.Length) masses = masses[..below.Length];
-        if (below.Length > OnStack || masses.IsEmpty)
+        if (below.Length > Short || masses.IsEmpty)
         {
             if (masses.IsEmpty) below.Clear();
             else AddLong(below, masses);
@@ -69,31 +88,34 @@ public static class CountsBelow
         }
         // Zeros in front of the chances, so that a load that reaches below 0 finds nothing there.
         var width = Vector<double>.Count;
-        Span<double> padded = stackalloc double[2 * OnStack + 32];
+        var padded = Scratch.AsSpan(0, MassesAt);
         var zeros = masses.Length - 1;
         padded[..zeros].Clear();
         below.CopyTo(padded[zeros..]);
         padded.Slice(zeros + below.Length, 4 * width).Clear();
         ref var start = ref MemoryMarshal.GetReference(padded);
-        Span<double> sums = stackalloc double[32];
+        ref var factors = ref MemoryMarshal.GetReference(masses);
+        var sums = Scratch.AsSpan(SumsAt, 4 * width);
         for (var o = 0; o < below.Length; o += 4 * width)
         {
             Vector<double> s0 = default, s1 = default, s2 = default, s3 = default;
             var last = Math.Min(zeros, o + 4 * width - 1);
             for (var k = 0; k <= last; k++)
             {
-                var factor = new Vector<double>(masses[k]);
+                var factor = new Vector<double>(Unsafe.Add(ref factors, k));
                 var at = (nuint)(zeros + o - k);
                 s0 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at), s0);
                 s1 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at + (nuint)width), s1);
                 s2 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at + (nuint)(2 * width)), s2);
                 s3 = Vector.MultiplyAddEstimate(factor, Vector.LoadUnsafe(ref start, at + (nuint)(3 * width)), s3);
             }
-            s0.CopyTo(sums);
-            s1.CopyTo(sums[width..]);
-            s2.CopyTo(sums[(2 * width)..]);
-            s3.CopyTo(sums[(3 * width)..]);
-            sums[..Math.Min(4 * width, below.Length - o)].CopyTo(below[o..]);
+            var whole = below.Length - o >= 4 * width;
+            var to = whole ? below[o..] : sums;
+            s0.CopyTo(to);
+            s1.CopyTo(to[width..]);
+            s2.CopyTo(to[(2 * width)..]);
+            s3.CopyTo(to[(3 * width)..]);
+            if (!whole) sums[..(below.Length - o)].CopyTo(below[o..]);
         }
     }
 
@@ -138,6 +160,33 @@ public static class CountsBelow
             if (mass < Negligible && k > mean) return k;
         }
         return count;
+    }
+
+    /// <summary>The same by a kept row of C(n, k), four at a time; for a chance up to a half, so that nothing overflows.</summary>
+    private static int BinomialByRow(int n, double p, Span<double> masses, int most)
+    {
+        var row = Rows[n];
+        var (lost, odds) = (1 - p, p / (1 - p));
+        var count = Math.Min(most, n + 1);
+        var powers = Vector256.Create(1, odds, odds * odds, odds * odds * odds) * Power(lost, n);
+        var step = odds * odds;
+        step *= step;
+        for (var k = 0; k < count; k += Lanes)
+        {
+            (Vector256.Create<double>(row.AsSpan(k)) * powers).CopyTo(masses[k..]);
+            powers *= step;
+        }
+        while (count > 1 && masses[count - 1] < Negligible) count--;
+        return count;
+    }
+
+    /// <summary>C(n, 0), C(n, 1), …, C(n, n), and zeros for a last load.</summary>
+    private static double[] Row(int n)
+    {
+        var row = new double[n + 1 + Lanes];
+        row[0] = 1;
+        for (var k = 1; k <= n; k++) row[k] = row[k - 1] * (n - k + 1) / k;
+        return row;
     }
 
     /// <summary>x^n by squaring.</summary>

@@ -31,7 +31,7 @@ public class MixTests(ITestOutputHelper output)
         };
         var aim = new DisplayAim { Id = "b", Words = "blue", Of = AimOf.Tag("blue"), AtLeast = wanted };
         PlanLine line = new() { Offer = "m", Supplier = "A", Arrives = Tiny.Day, Pupae = pupae, Packs = pupae, UnitPrice = 1, Goods = pupae, Landed = pupae };
-        var said = new Report.Odds(problem, [line]).CountOn(aim, day);
+        var said = new Planning.Report.Odds(problem, [line]).CountOn(aim, day);
 
         var flies = Lepidary.Science.Flying.PupaOdds.Flying(1, problem.Taxa[0].Timing, problem.Taxa[0].Stock.Survival, 15)[day];
         var random = new Random(77);
