@@ -1,3 +1,4 @@
+using Lepidary.Lists.Tests.Formats;
 using Xunit;
 
 namespace Lepidary.Lists.Tests;
@@ -107,4 +108,128 @@ public sealed class HabitsTests
     [InlineData("Papilio memnon 2,40 €\nPapilio polytes 2,10 €\nAlle Preise zzgl. MwSt., Versand 14,90 € pro Sendung.\n", true)]
     [InlineData("Papilio memnon 2,40 €\nPapilio polytes 2,10 €\nPrijzen zijn inclusief btw, verzending € 9,95 per doos.\n", false)]
     public void Read_taxInTheSentenceOfACharge_isSaid(string list, bool without) => Assert.Equal(without, Lists.Read(list).PricesExcludeTax);
+
+    [Theory]
+    [InlineData("Thirty Papilio memnon at two pounds forty, eleven palinurus at two pounds eighty and twenty-one Idea leuconoe at three pounds each.")]
+    [InlineData("Dreißig Papilio memnon zu zwei Euro vierzig, elf palinurus zu zwei Euro achtzig und einundzwanzig Idea leuconoe zu drei Euro.")]
+    [InlineData("Trente Papilio memnon à deux euros quarante, onze palinurus à deux euros quatre-vingts et vingt et une Idea leuconoe à trois euros.")]
+    [InlineData("Treinta Papilio memnon a dos euros cuarenta, 11 palinurus a dos euros con ochenta y veintiuna Idea leuconoe a tres euros.")]
+    [InlineData("Dertig Papilio memnon voor twee euro veertig, elf palinurus voor twee euro tachtig en eenentwintig Idea leuconoe voor drie euro.")]
+    [InlineData("Trenta Papilio memnon a due euro e quaranta, undici palinurus a due euro e ottanta e ventuno Idea leuconoe a tre euro.")]
+    public void Read_pricesInWords_arePrices(string line) =>
+        Assert.Equal(["Papilio memnon, 2.40, 30 there", "Papilio palinurus, 2.80, 11 there", "Idea leuconoe, 3.00, 21 there"], Read(line));
+
+    [Fact]
+    public void Read_numberBehindACurrencyAndBeforeAName_isHowManyThereAre() =>
+        Assert.Equal(["Papilio memnon, 2.00, 20 there", "Heliconius erato, 2.00, 40 there"], Read("I have twenty Papilio memnon at two pounds and forty Heliconius erato at two pounds."));
+
+    [Theory]
+    [InlineData("Idea leuconoe: £3.00 each, or £2.75 each if you take twenty or more")]
+    [InlineData("Idea leuconoe 3,00 €, ab zwanzig Stück 2,75 €")]
+    [InlineData("Idea leuconoe 3,00 €, à partir de vingt 2,75 €")]
+    [InlineData("Idea leuconoe 3,00 €, da venti in su 2,75 €")]
+    [InlineData("Idea leuconoe € 3,00, vanaf twintig stuks € 2,75")]
+    public void Read_breakFromANumberInWords_isABreak(string line) => Assert.Equal(["Idea leuconoe, 3.00, 20+ 2.75"], Read(line));
+
+    [Theory]
+    [InlineData("Prijzen in euro per stuk\nPapilio memnon 2,40 per 10 verpakt\nPapilio polytes 2,10\n")]
+    [InlineData("Alle Preise je Stück in EUR\nPapilio memnon 2,40 (zu 10 Stück verpackt)\nPapilio polytes 2,10\n")]
+    [InlineData("GBP each\nPapilio memnon 2.40 packed in 10s\nPapilio polytes 2.10\n")]
+    [InlineData("Soort\tPrijs EUR\tPer\tOpmerking\nPapilio memnon\t2,40\tstuk\tper 10 verpakt\nPapilio polytes\t2,10\tstuk\t\n")]
+    [InlineData("Art;Preis EUR;Einheit;Bemerkung\nPapilio memnon;2,40;Stück;10er verpackt\nPapilio polytes;2,10;Stück;\n")]
+    [InlineData("Espèce;Prix EUR;Unité;Note\nPapilio memnon;2,40;pièce;conditionnés par 10\nPapilio polytes;2,10;pièce;\n")]
+    public void Read_packedByTen_isThePriceOfOne(string list) => Assert.Equal(["Papilio memnon, 2.40, pack 10", "Papilio polytes, 2.10"], Read(list));
+
+    [Theory]
+    [InlineData("Preise je Stück, wenn nicht anders vermerkt", "Art;Preis EUR;Bemerkung", "5er-Packung")]
+    [InlineData("Preise je Stück, wenn nicht anders vermerkt", "Art;Preis EUR;Bemerkung", "für 5 Stück")]
+    [InlineData("Les prix s'entendent à la pièce, sauf mention", "Espèce;Prix EUR;Remarque", "le lot de 5")]
+    [InlineData("Les prix s'entendent à la pièce, sauf mention", "Espèce;Prix EUR;Remarque", "les 5")]
+    [InlineData("Precios por unidad, salvo indicación", "Especie;Precio EUR;Observaciones", "el lote de 5")]
+    [InlineData("Prijzen per stuk, tenzij anders vermeld", "Soort;Prijs EUR;Opmerking", "per pakje van 5")]
+    [InlineData("Prezzi al pezzo, salvo indicazione", "Specie;Prezzo EUR;Note", "confezione da 5")]
+    [InlineData("Prices each unless a pack is stated", "Species;Price EUR;Notes", "for five")]
+    public void Read_remarkThatAPriceIsForFive_isForFive(string rule, string titles, string remark) => Assert.Equal(
+        ["Papilio memnon, 2.40", "Idea leuconoe, 2.60, pack 5", "Papilio polytes, 2.10", "Morpho helenor, 3.90", "Heliconius hecale, 2.00", "Dryas iulia, 1.60"],
+        Read($"{rule}\n{titles}\nPapilio memnon;2,40;\nIdea leuconoe;13,00;{remark}\nPapilio polytes;2,10;\nMorpho helenor;3,90;\nHeliconius hecale;2,00;\nDryas iulia;1,60;\n"));
+
+    [Theory]
+    [InlineData("Abgabe nur in Packungen zu 10 Stück, Preise in EUR", "Art;Preis je 10 Stk.;Packungen vorrätig", "vergriffen")]
+    [InlineData("Vendues par 10 uniquement, prix en euros", "Nom;Prix les 10;Lots disponibles", "épuisé")]
+    [InlineData("Prices in EUR", "Species;Price per 10;Packs in stock", "sold out")]
+    [InlineData("Prijzen in euro", "Soort;Prijs per 10;Pakken beschikbaar", "uitverkocht")]
+    [InlineData("Prezzi in euro", "Specie;Prezzo per 10 pz;Confezioni disponibili", "esaurito")]
+    public void Read_priceAndStockInTens_areCountedInPupae(string rule, string titles, string gone) =>
+        Assert.Equal(["Papilio memnon, 2.40, pack 10, 30 there", "Idea leuconoe, 2.60, pack 10, sold out"], Read($"{rule}\n{titles}\nPapilio memnon;24,00;3\nIdea leuconoe;26,00;{gone}\n"));
+
+    [Fact]
+    public void Read_ruleOfOneSheet_doesNotHoldForAnotherThatSaysItsOwn()
+    {
+        var workbook = new WorkbookBuilder();
+        workbook.Sheet("Puppen").Row("Abgabe nur in Packungen zu 10 Stück. Preise in EUR").Row("Art", "Preis je 10 Stk.").Row("Papilio memnon", 24m).Row("Papilio polytes", 21m);
+        workbook.Sheet("Kokons").Row("Kokons - Preise je Stück").Row("Art", "Preis je Stück").Row("Attacus atlas", 5.7m).Row("Actias selene", 6.1m);
+
+        Assert.Equal(["Papilio memnon, 2.40, pack 10", "Papilio polytes, 2.10, pack 10", "Attacus atlas, 5.70", "Actias selene, 6.10"], Lists.Read(workbook.Bytes()).Value.Offers.Select(Said));
+    }
+
+    [Fact]
+    public void Read_footnote_holdsForTheOffersWithItsMark() => Assert.Equal(
+        ["Papilio memnon, 2.40, pack 5", "Papilio palinurus, 2.80", "Idea leuconoe, 2.60, sold out", "Morpho helenor, 3.90, pack 5", "Dryas iulia, 1.60, min 20"],
+        Read("Prices in GBP each\nPapilio memnon* 2.40\nPapilio palinurus 2.80\nIdea leuconoe** 2.60\nMorpho helenor* 3.90\nDryas iulia (1) 1.60\n\n* sold in packs of 5\n** sold out until May\n(1) minimum 20\n"));
+
+    [Theory]
+    [InlineData("This week twenty paper kites at £2.60, a dozen emerald swallowtails at £2.80 and forty great mormons at £2.40. No monarchs until May.", "Danaus plexippus")]
+    [InlineData("This week twenty Idea leuconoe at £2.60, a dozen palinurus at £2.80 and forty memnon at £2.40. Demoleus are finished.", "Papilio demoleus")]
+    public void Read_namesBreedersSay_areReadInSentences(string letter, string gone) => Assert.Equal(
+        ["Idea leuconoe, 2.60, 20 there", "Papilio palinurus, 2.80, 12 there", "Papilio memnon, 2.40, 40 there", $"{gone}, no price, sold out"],
+        Read(letter));
+
+    [Theory]
+    [InlineData("Papilio memnon £2.40 max 20")]
+    [InlineData("Papilio memnon 2,40 €, höchstens 20")]
+    [InlineData("Papilio memnon 2,40 €, il en reste 20")]
+    [InlineData("Papilio memnon 2,40 €, me quedan 20")]
+    [InlineData("Papilio memnon € 2,40, hooguit 20")]
+    [InlineData("Papilio memnon € 2,40, al massimo 20")]
+    public void Read_noMoreThan_isWhatThereIs(string line) => Assert.Equal(["Papilio memnon, 2.40, 20 there"], Read(line));
+
+    [Theory]
+    [InlineData("Species,Trade,Retail,Qty")]
+    [InlineData("Specie,Soci,Non soci,Disponibili")]
+    [InlineData("Art,Mitglieder,Nichtmitglieder,Bestand")]
+    public void Read_pricesForSeveralKindsOfBuyer_areAskedAbout(string titles) =>
+        Assert.All(Lists.Read($"{titles}\nPapilio memnon,2.10,2.60,40\nPapilio polytes,1.90,2.30,12\nIdea leuconoe,2.30,2.80,30\n").Offers, offer => Assert.NotEmpty(offer.Doubts));
+
+    [Fact]
+    public void Read_timesTenBehindEveryNameAndPricesForTen_arePacks() => Assert.Equal(
+        ["Papilio memnon, 2.20, pack 10", "Papilio polytes, 1.90, pack 10", "Idea leuconoe, 2.50, pack 5", "Morpho helenor, 3.80, pack 5"],
+        Read("Species;Price GBP\nPapilio memnon x 10;22.00\nPapilio polytes x 10;19.00\nIdea leuconoe x 5;12.50\nMorpho helenor x 5;19.00\n"));
+
+    [Theory]
+    [InlineData("Morpho helenor £3.90 each, £43.00 a dozen")]
+    [InlineData("Morpho helenor 3,90 € das Stück, 43,00 € das Dutzend")]
+    public void Read_priceOfADozenBesideThatOfOne_isABreak(string line) => Assert.Equal(["Morpho helenor, 3.90, 12+ 3.5833"], Read(line));
+
+    [Theory]
+    [InlineData("Papilio memnon £2.40 in fives")]
+    [InlineData("Papilio memnon 2,40 €, nur in Fünferpackungen")]
+    [InlineData("Papilio memnon 2,40 € (5er verpackt)")]
+    public void Read_numberThatIsAPack_isNotWhatThereIs(string line) => Assert.Equal(["Papilio memnon, 2.40, pack 5"], Read($"{line}\nPapilio polytes 2.10\nIdea leuconoe 2.60\n").Take(1));
+
+    [Fact]
+    public void Read_footnoteRightBelowTheLastOffer_isNotItsOwn() =>
+        Assert.Equal(["Papilio memnon, 2.40, 6 there", "Papilio polytes, 2.10", "Caligo eurilochus, 3.20"], Read("Papilio memnon ¹ 2,40 €\nPapilio polytes 2,10 €\nCaligo eurilochus 3,20 €\n¹ nur noch 6 Stück\n"));
+
+    [Fact]
+    public void Read_priceBehindAPair_isAskedAbout() => Assert.NotEmpty(Lists.Read("Papilio memnon 2.40\nOrnithoptera priamus pair 28.00\n").Offers[1].Doubts);
+
+    [Theory]
+    [InlineData("Species,Price per dozen", 2.20)]
+    [InlineData("Especie,Precio docena", 2.20)]
+    [InlineData("Art,Preis pro Dutzend", 2.20)]
+    public void Read_priceOfADozen_isDivided(string titles, double each) =>
+        Assert.Equal((decimal)each, Lists.Read($"{titles}\nPapilio memnon,26.40\nPapilio polytes,21.60\n").Offers[0].Price);
+
+    [Fact]
+    public void Read_epithetWithItsSubspecies_isTheSpecies() => Assert.Equal(["Morpho helenor, 3.90"], Read("- helenor peleides £3.90\n"));
 }

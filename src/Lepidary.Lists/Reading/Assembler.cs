@@ -26,6 +26,7 @@ internal static class Assembler
             columns.AddRange(tables.Where(table => table.End > table.First).SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
+        Footnotes.Follow(drafts, mark);
         PriceReferences.Follow(drafts);
         var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);
         var maker = new OfferMaker(statements, drafts, mark);

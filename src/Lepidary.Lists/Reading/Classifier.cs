@@ -172,7 +172,7 @@ internal sealed partial class Classifier(NameReader names)
                     continue;
                 break;
             }
-            if (below.InTable || below.IsProse || below.IsTitles || below.IsQuoted || below.Sheet != draft.Sheet || below.Facts.Mix || below.Words > 12 || below.Text.TrimEnd().EndsWith(':') || IsCharge(below.Meanings)
+            if (Footnotes.Explains(below.Spoken) || below.InTable || below.IsProse || below.IsTitles || below.IsQuoted || below.Sheet != draft.Sheet || below.Facts.Mix || below.Words > 12 || below.Text.TrimEnd().EndsWith(':') || IsCharge(below.Meanings)
                 || below.Says(Meaning.Tax) || below.Says(Meaning.Discount) || below.Says(Meaning.Prices) || below.Says(Meaning.PerSpecies) || below.Says(Meaning.All) && !below.HasPrice)
                 break;
             var named = below.NameTexts.FindAll(text => !NameReader.OnlyListWords(text));

@@ -87,7 +87,7 @@ internal static class ColumnTitles
             return new ColumnTitle(ColumnRole.Price) { From = least };
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = Has(Meaning.Packs) && !Has(Meaning.Pieces) };
-        if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack))
+        if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack) || (whole.Contains(Meaning.Buyers) && known.Count == words.Count))
             return Price(tokens, currency, pence);
         if (Mark(tokens) is { } from)
             return new ColumnTitle(ColumnRole.Price) { From = from, Bare = tokens.Count == 1, Per = null };
@@ -145,6 +145,9 @@ internal static class ColumnTitles
 
     private static ColumnTitle Price(List<Token> tokens, string? currency, string? pence)
     {
+        // "Preis je 10 Stk.": what stands before the number says that it pays for ten, and "je" alone that it pays for one.
+        if (!tokens.Exists(token => token.Is(Meaning.PerPack)) && PerSeveral(tokens) is { } several && !tokens.Exists(token => token.IsSign('+') || token.IsSign('-') || token.Is(Meaning.OrMore) || (token.Is(Meaning.UpTo) && token.Kind == TokenKind.Word && token.Text.Length > 1)))
+            return new ColumnTitle(ColumnRole.Price) { Per = several, Currency = currency ?? pence };
         var from = Mark(tokens.Where(token => !token.Is(Meaning.Price) && token.Kind != TokenKind.Currency).ToList()) ?? Mark(tokens);
         var per = tokens.Exists(token => token.Is(Meaning.PerPack)) || (tokens.Exists(token => token.Is(Meaning.PackOf) && !token.Is(Meaning.Each)) && from is null && PerSeveral(tokens) is null)
             ? 0
@@ -163,11 +166,13 @@ internal static class ColumnTitles
             Token? before = i > 0 ? tokens[i - 1] : null, after = i + 1 < tokens.Count ? tokens[i + 1] : null;
             if (before is not null && (before.Is(Meaning.UpTo) || before.IsSign('<') || before.IsSign('≤')) && !before.Is(Meaning.From))
                 return 1;
+            if (after is not null && (after.IsSign('+') || after.Is(Meaning.OrMore)))
+                return n;
             if (before is not null && before.Is(Meaning.Per) && !before.Is(Meaning.From) && !before.Is(Meaning.For))
                 return null;
             if (before is not null && before.IsSign('/'))
                 return null;
-            if (after is not null && (after.IsSign('+') || after.IsSign('-') || after.Is(Meaning.OrMore) || after.Is(Meaning.UpTo)))
+            if (after is not null && (after.IsSign('-') || after.Is(Meaning.UpTo)))
                 return n;
             if (before is not null && (before.Is(Meaning.From) || before.IsSign('≥') || before.IsSign('>')))
                 return before.IsSign('>') && n % 10 == 9 ? n + 1 : n;
@@ -184,8 +189,11 @@ internal static class ColumnTitles
     {
         for (var i = 1; i < tokens.Count; i++)
         {
-            if (tokens[i].IsWhole && tokens[i].Value > 1 && (tokens[i - 1].IsSign('/') || tokens[i - 1].Is(Meaning.Per) || tokens[i - 1].Is(Meaning.For) || tokens[i - 1].Is(Meaning.PackOf)))
-                return (int)tokens[i].Value;
+            // "a dozen", "je Paar", "les dix"; "from ten" is where a price begins.
+            if (FactReader.CountOrWord(tokens[i]) is > 1 and var several && tokens[i].Currency is null && !tokens[i - 1].Is(Meaning.From)
+                && (tokens[i - 1].IsSign('/') || tokens[i - 1].Is(Meaning.Per) || tokens[i - 1].Is(Meaning.For) || tokens[i - 1].Is(Meaning.PackOf)
+                    || (tokens[i].Kind == TokenKind.Word && (tokens[i].Text.Contains(' ', StringComparison.Ordinal) || tokens[i].Is(Meaning.Number12)))))
+                return several;
         }
         return null;
     }

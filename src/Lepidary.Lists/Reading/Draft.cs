@@ -30,6 +30,9 @@ internal sealed class Draft
     /// <summary>From an older mail: nothing of it holds.</summary>
     public bool IsQuoted { get; init; }
 
+    /// <summary>Explains a mark beside some offers, and speaks of those alone.</summary>
+    public bool IsFootnote { get; set; }
+
     /// <summary>One of several offers in a sentence.</summary>
     public bool IsProse { get; init; }
 

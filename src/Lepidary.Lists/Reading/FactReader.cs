@@ -29,6 +29,7 @@ internal sealed class FactReader
         reader.Discounts();
         reader.Mixes();
         reader.Packs();
+        reader.Pairs();
         reader.Minimums();
         reader.PricesForSeveral();
         reader.Breaks();
@@ -230,6 +231,15 @@ internal sealed class FactReader
             var token = tokens[i];
             if (token.Used || token.Kind == TokenKind.Number)
                 continue;
+            // "Fünferpackung"; "in fives", "by the dozen"
+            if (token.Kind == TokenKind.Word && CountOrWord(token) is > 1 and var together && (token.Is(Meaning.PackOf) || InPlural(i)))
+            {
+                facts.Pack = together;
+                token.Used = true;
+                if (At(i - 1) is { Kind: TokenKind.Word, Text.Length: < 5 } small && small.Text.ToLowerInvariant() is "in" or "by" or "zu" or "nur")
+                    small.Used = true;
+                continue;
+            }
             // "mixed box of 50", "lote sorpresa de 25"
             if (facts.Mix && token.Kind == TokenKind.Word && token.Text.Length <= 5 && char.IsLower(token.Text[0]) && i > 0 && !token.Is(Meaning.Minimum) && !token.Is(Meaning.Each) && !token.Is(Meaning.Only)
                 && tokens.Take(i).Any(before => before.Is(Meaning.Mix)) && IsCount(At(i + 1)) && At(i + 1)!.Value > 1 && !IsPriced(i + 1) && !(At(i + 2) is { } what && what.Is(Meaning.Species)))
@@ -239,7 +249,7 @@ internal sealed class FactReader
                 Use(At(i + 2) is { } unit && unit.Is(Meaning.Pieces) ? unit : null);
                 continue;
             }
-            if (token.Is(Meaning.PackOf) || token.Is(Meaning.Packs))
+            if (token.Is(Meaning.PackOf) || token.Is(Meaning.Packs) || (token.Is(Meaning.SoldIn) && EndsPack(i + 2)))
             {
                 var n = Over(i + 1, ':', '=', '(', '/', 'x');
                 // "in", "ve", "er" and their like are pack words only tight beside a number.
@@ -261,6 +271,14 @@ internal sealed class FactReader
                     UseRange(i - 2, i);
                 }
             }
+            else if (token.Is(Meaning.Packed) && CountOrWord(At(At(i - 1) is { } unit2 && unit2.Is(Meaning.Pieces) ? i - 2 : i - 1)) is { } wrapped and > 1)
+            {
+                var n = At(i - 1)!.Is(Meaning.Pieces) ? i - 2 : i - 1;
+                if (IsPriced(n))
+                    continue;
+                facts.Pack = wrapped;
+                UseRange(At(n - 1) is { Kind: TokenKind.Word } joins && (joins.Is(Meaning.Per) || joins.Is(Meaning.For) || joins.Is(Meaning.At)) ? n - 1 : n, i);
+            }
             else if (token.Is(Meaning.PerPack) && IsCount(At(i - 1)) && At(i - 1)!.Currency is null)
             {
                 facts.Pack = Count(At(i - 1)!);
@@ -280,6 +298,27 @@ internal sealed class FactReader
                     facts.PackByTimes = true;
                     UseRange(i, i + 1);
                 }
+            }
+        }
+    }
+
+    /// <summary>"in fives", "by the dozen": English numbers of packs.</summary>
+    private bool InPlural(int i) => tokens[i].Text.ToLowerInvariant() is "twos" or "threes" or "fours" or "fives" or "sixes" or "eights" or "tens" or "dozens" or "twenties" or "fifties" or "hundreds"
+        && At(i - 1) is { } before && before.Text.ToLowerInvariant() is "in" or "by" or "as" or "sold in" or "packed in" or "only in" or "come in"
+        && !(At(i + 1) is { } of && of.Text == "of");
+
+    /// <summary>True when nothing behind a number says that it counts anything but animals: no days, no weeks.</summary>
+    private bool EndsPack(int i) => At(i) is null or { Kind: TokenKind.Sign } || At(i)!.Is(Meaning.Pieces) || At(i)!.Is(Meaning.PackOf) || At(i)!.Text is "s" or "'s" or "er";
+
+    /// <summary>"pair 28.00": two come together; whether the price is theirs, the other prices say.</summary>
+    private void Pairs()
+    {
+        for (var i = 0; i + 1 < tokens.Count && facts.Pack is null; i++)
+        {
+            if (tokens[i] is { Kind: TokenKind.Word, Used: false } pair && pair.Is(Meaning.Number2) && Folded.Of(pair.Text) is "pair" or "pairs" or "paar" or "paare" or "paire" or "paires" or "pareja" or "coppia" && IsMoney(At(Over(i + 1, ':', '='))))
+            {
+                facts.Pack = 2;
+                pair.Used = true;
             }
         }
     }
@@ -408,6 +447,12 @@ internal sealed class FactReader
                 UseRange(i, priced);
                 continue;
             }
+            // "£43.00 a dozen", "30,00 das Dutzend"
+            if (IsMoney(number) && Dozen(i + 1) is var (last, dozen))
+            {
+                Take(number, dozen, i, last);
+                continue;
+            }
             // "5 for 12.00", "5 pcs for 12.00"
             var join = At(i + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) && !unit.Is(Meaning.For) ? i + 2 : i + 1;
             if (IsCount(number) && number.Value > 1 && At(join) is { Used: false } joiner && joiner.Is(Meaning.For) && Over(join + 1, ':') is var sum && (IsMoney(At(sum)) || (At(sum) is { IsWhole: true } whole && whole.Value > number.Value)) && !At(sum)!.Used)
@@ -418,12 +463,30 @@ internal sealed class FactReader
         }
     }
 
+    /// <summary>"a dozen", "das Dutzend", "la decena" right behind a price: where it ends and how many they are.</summary>
+    private (int Last, int Count)? Dozen(int i)
+    {
+        if (At(i) is not { Kind: TokenKind.Word, Used: false } word)
+            return null;
+        if (CountOrWord(word) is > 1 and var joined)
+            return Articles.Contains(word.Text.Split(' ', 2)[0].ToLowerInvariant()) && word.Text.Contains(' ', StringComparison.Ordinal) ? (i, joined) : null;
+        return Articles.Contains(word.Text.ToLowerInvariant()) && At(i + 1) is { Kind: TokenKind.Word } count && CountOrWord(count) is > 1 and var several ? (i + 1, several) : null;
+    }
+
+    private static readonly HashSet<string> Articles = ["a", "the", "das", "die", "la", "le", "les", "una", "une", "el", "los", "las", "het", "il", "lo", "per", "pro", "je", "par", "por"];
+
     private void Take(Token amount, int? per, int from, int to)
     {
         // "from 10: 2.40 each" still is a break; leave the number to that rule and only note that it is for one.
         if (per == 1 && QuantityMarkBefore(from - 1) is not null)
         {
             UseRange(from + 1, to);
+            return;
+        }
+        // "2.75 each if you take twenty or more"
+        if (per == 1 && QuantityMarkAfter(to + 1) is var (end, least) && least > 1 && !MoneyRightAfter(end) && (facts.Prices.Count > 0 || tokens.Exists(other => other != amount && IsMoney(other) && !other.Used)))
+        {
+            AddBreak(amount, least, from, end);
             return;
         }
         if (IsOld(from))
@@ -453,6 +516,9 @@ internal sealed class FactReader
             i--;
         if (At(i) is { Kind: TokenKind.Sign } or { Kind: TokenKind.Word } && IsQuantityMark(i) && IsCount(At(i - 1)))
             return (i - 1, Count(At(i - 1)!));
+        // "twenty or more"
+        if (At(i) is { Kind: TokenKind.Word, Used: false } more && more.Is(Meaning.OrMore) && CountOrWord(At(i - 1)) is > 1 and var inWords)
+            return At(i - 2) is { Used: false, Kind: TokenKind.Word } taking && taking.Is(Meaning.From) ? (i - 2, inWords) : (i - 1, inWords);
         if (At(i) is { Kind: TokenKind.Word } pieces2 && pieces2.Is(Meaning.Pieces) && IsQuantityMark(i - 1) && IsCount(At(i - 2)))
             return (i - 2, Count(At(i - 2)!));
         if (At(i - 1) is { Used: false } wanted && wanted.Is(Meaning.From) && !IsCount(At(i)) && CountOrWord(At(i)) is { } word)
@@ -587,6 +653,16 @@ internal sealed class FactReader
         {
             if (IsCount(tokens[i]) && !tokens.Take(i).Any(IsMoney) && tokens[i + 1] is { Used: false, Kind: TokenKind.Word } at && at.Is(Meaning.At) && !at.Is(Meaning.For) && IsMoney(tokens[i + 2]) && !(At(i - 1) is { Kind: TokenKind.Word } before && (before.Is(Meaning.From) || before.Is(Meaning.Per) || before.Is(Meaning.PackOf))))
                 TakeAvailable(Count(tokens[i]), i, i, null);
+        }
+        // "about 15", "20+": so many there are, where no price goes with the number.
+        for (var i = 0; i < tokens.Count && facts.Available is null; i++)
+        {
+            if (!IsCount(tokens[i]) || IsMoney(At(i + 1)) || (At(i + 1) is { Kind: TokenKind.Word } more && !more.Is(Meaning.Pieces) && !more.Is(Meaning.Available)))
+                continue;
+            if (At(i - 1) is { Used: false, Kind: TokenKind.Word } about && about.Is(Meaning.Approx))
+                TakeAvailable(Count(tokens[i]), i, i, null);
+            else if (i > 0 && At(i + 1) is { } plus && plus.IsSign('+') && plus.Start == tokens[i].End && (At(i + 2) is null or { Kind: TokenKind.Sign }) && tokens.Take(i).Any(before => before.Used && before.Kind == TokenKind.Number || IsMoney(before)))
+                TakeAvailable(Count(tokens[i]), i, i + 1, null);
         }
         // "30 pcs", "30 pupae": a count with a unit and nothing else said.
         for (var i = 0; i + 1 < tokens.Count && facts.Available is null; i++)

@@ -31,6 +31,9 @@ internal sealed class Facts
     /// <summary>The number available counts packs.</summary>
     public bool AvailableInPacks { get; set; }
 
+    /// <summary>A column of units says that the price is for one.</summary>
+    public bool PriceForOne { get; set; }
+
     public bool SoldOut { get; set; }
 
     /// <summary>Said to be there, with or without a number.</summary>

@@ -49,6 +49,9 @@ internal sealed partial class NameReader(NameFinder finder)
     /// <summary>True for a name of a species that the table has; in a sentence nothing else is taken for one.</summary>
     public bool IsInTable(string text) => finder.Find(text, NameContext.None) is { Taxon.InTable: true, By: not (MatchedBy.CommonName or MatchedBy.NewBinomial) } || (Abbreviated().IsMatch(text) && Epithets.Find(text.Split(' ', '.')[^1]).Count > 0);
 
+    /// <summary>True where two names mean one species of the table.</summary>
+    public bool SameTaxon(string one, string other) => finder.Find(one, NameContext.None).Taxon is { } taxon && taxon == finder.Find(other, NameContext.None).Taxon;
+
     /// <summary>True for a name with a subspecies or form behind the species.</summary>
     public bool HasForm(string text) => finder.Find(text, NameContext.None).Form is not null;
 
@@ -76,6 +79,10 @@ internal sealed partial class NameReader(NameFinder finder)
             if (score > bestScore)
                 (best, bestScore) = (new NamedTaxon(match, texts[i]), score);
         }
+        // "helenor peleides": an epithet of one species alone, and its subspecies.
+        if (bestScore <= 2 && texts.Count > 0 && EpithetAndForm().IsMatch(texts[0]) && Epithets.Find(texts[0].Split(' ')[0]) is [{ } only]
+            && finder.Find($"{only.Genus} {texts[0]}", context) is { Taxon: { } same, Doubts.Count: 0, Form: not null } whole && same == only)
+            return new NamedTaxon(whole, texts[0]);
         if ((bestScore <= 2 || best.Match.By == MatchedBy.Abbreviation) && texts.Count > 0 && texts[0].All(c => char.IsLetter(c) || c == '-') && BareEpithet(texts[0], context, bareNames ?? BareNames.None) is { } bare)
             return bare;
         return Contradicted(best, context.CommonNameBeside);
@@ -137,6 +144,9 @@ internal sealed partial class NameReader(NameFinder finder)
         };
         return match.Doubts.Count > 0 ? score / 2 : score;
     }
+
+    [GeneratedRegex(@"^\p{Ll}{4,} \p{Ll}{4,}$")]
+    private static partial Regex EpithetAndForm();
 
     [GeneratedRegex(@"(?<!\p{L})[dDlL]['’](?=\p{Lu})")]
     private static partial Regex Elision();

@@ -23,8 +23,8 @@ internal sealed partial class OfferMaker
     {
         this.decimalMark = decimalMark;
         this.statements = statements;
-        if (statements.PricesInMinor)
-            PricesInMinor(drafts);
+        PricesInMinor(drafts);
+        PacksBehindNames(drafts);
         numbers = UnexplainedNumbers(drafts);
         sections = Sections(drafts);
         usual = Usual(drafts);
@@ -37,15 +37,34 @@ internal sealed partial class OfferMaker
     public bool MostWithoutPrice { get; }
 
     /// <summary>Where a list says that its prices are in pence or cents, the first whole number behind a name is its price.</summary>
-    private static void PricesInMinor(IReadOnlyList<Draft> drafts)
+    private void PricesInMinor(IReadOnlyList<Draft> drafts)
     {
-        foreach (var draft in drafts.Where(draft => draft is { Kind: LineKind.Offer, HasPrice: false, Unexplained.Count: > 0 }))
+        foreach (var draft in drafts.Where(draft => draft is { Kind: LineKind.Offer, HasPrice: false, Unexplained.Count: > 0 } && statements.For(draft).PricesInMinor))
         {
             if (draft.Unexplained.FindIndex(number => number.Value >= 20 && !number.Place.EndsWith("in front", StringComparison.Ordinal)) is >= 0 and var at)
             {
                 draft.Facts.Prices.Add(new PrintedPrice(draft.Unexplained[at].Value / 100m, FactReader.Minor, Marked: true));
                 draft.Unexplained.RemoveAt(at);
             }
+        }
+    }
+
+    /// <summary>
+    /// "Papilio memnon x 10, 22.00" all down a list: where every price is what ten would cost and none what one would, the numbers are packs and the
+    /// prices theirs.
+    /// </summary>
+    private static void PacksBehindNames(IReadOnlyList<Draft> drafts)
+    {
+        static bool IsTimes(Unexplained number) => number.Place.EndsWith("with x", StringComparison.Ordinal) && number.Value > 1;
+        var offers = drafts.Where(draft => draft is { Kind: LineKind.Offer, Facts: { Pack: null, Mix: false, Prices: [{ From: 1, Per: null, Amount: > 0 }] } } && draft.Unexplained.Exists(IsTimes)).ToList();
+        double Off(decimal price) => Math.Abs(Math.Log((double)price / UsualPrice));
+        if (offers.Count < 3 || offers.Count(draft => Off(draft.Facts.Prices[0].Amount) > Off(draft.Facts.Prices[0].Amount / draft.Unexplained.Find(IsTimes)!.Value) + Math.Log(2)) * 10 < offers.Count * 9)
+            return;
+        foreach (var draft in offers)
+        {
+            draft.Facts.Pack = draft.Unexplained.Find(IsTimes)!.Value;
+            draft.Facts.Prices[0] = draft.Facts.Prices[0] with { Per = 0 };
+            draft.Unexplained.RemoveAll(IsTimes);
         }
     }
 
@@ -61,8 +80,7 @@ internal sealed partial class OfferMaker
     {
         var prices = drafts
             .Where(draft => draft.Kind == LineKind.Offer && !draft.Facts.Mix && PackOf(draft) == 1)
-            .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null or 1, Amount: > 0 }).Take(1))
-            .Select(price => (double)price.Amount / (price.Per ?? statements.PricesPer ?? 1))
+            .SelectMany(draft => draft.Facts.Prices.Where(price => price is { From: 1, Per: null or 1, Amount: > 0 }).Take(1).Select(price => (double)price.Amount / (price.Per ?? statements.For(draft).PricesPer ?? 1)))
             .Order()
             .ToList();
         return prices.Count < 5 ? UsualPrice : prices[prices.Count / 2];
@@ -104,7 +122,7 @@ internal sealed partial class OfferMaker
                 doubts.Add(name.Candidates.Count > 0 ? "The name can mean several species: choose one." : "No species is known by this name: say which it is, or that the line is no offer.");
         }
         // Where the list says that its prices are for packs, "5 pcs 10,75" tells the pack, not what is on hand.
-        if (statements.PricesPerPack == true && facts is { Pack: null, Available: > 1 and <= 50 } && !draft.InTable)
+        if (statements.For(draft).PricesPerPack == true && facts is { Pack: null, Available: > 1 and <= 50 } && !draft.InTable)
             (facts.Pack, facts.Available) = (facts.Available, null);
         var pack = PackOf(draft);
         if (facts.Pack == 0)
@@ -112,7 +130,7 @@ internal sealed partial class OfferMaker
         var (price, breaks, packUsed, minimumByPrice, availableUsed) = Prices(draft, pack, kind, doubts);
         pack = packUsed;
         var available = availableUsed ? null : facts.Available;
-        var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.Minimum);
+        var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.For(draft).Minimum);
         if (draft.Row.Hidden)
             doubts.Add("The row is hidden in the workbook: ask the supplier whether it is on offer.");
         if (available is 0)
@@ -145,7 +163,7 @@ internal sealed partial class OfferMaker
     private static int Pupae(int packs, int pack) => (int)Math.Min((long)packs * pack, int.MaxValue);
 
     /// <summary>Pupae a pack: said on the line, by the heading over it or for the whole list.</summary>
-    private int PackOf(Draft draft) => Math.Clamp(draft.Facts.Pack ?? Section(draft)?.Facts.Pack ?? (draft.Facts.Mix ? null : statements.Pack) ?? 1, 1, 10_000);
+    private int PackOf(Draft draft) => Math.Clamp(draft.Facts.Pack ?? Section(draft)?.Facts.Pack ?? (draft.Facts.Mix ? null : statements.For(draft).Pack) ?? 1, 1, 10_000);
 
     private OfferKind Kind(Draft draft)
     {
@@ -220,12 +238,13 @@ internal sealed partial class OfferMaker
     private Priced Prices(Draft draft, int pack, OfferKind kind, List<string> doubts)
     {
         var facts = draft.Facts;
-        var prices = facts.Prices.ConvertAll(price => statements.PricesInMinor && price is { Currency: null, Amount: >= 10 } && price.Amount == decimal.Truncate(price.Amount) ? price with { Amount = price.Amount / 100 } : price);
+        var rules = statements.For(draft);
+        var prices = facts.Prices.ConvertAll(price => rules.PricesInMinor && price is { Currency: null, Amount: >= 10 } && price.Amount == decimal.Truncate(price.Amount) ? price with { Amount = price.Amount / 100 } : price);
         if (prices.Count == 0 && facts.OldPrices.Count > 0 && !facts.SoldOut)
             doubts.Add("Only a struck or former price is printed: ask the supplier for the price.");
         if (prices.Count == 0 && Section(draft) is { HasPrice: true } section)
             prices.AddRange(section.Facts.Prices);
-        if (prices.Count == 0 && statements.Price is { } forAll)
+        if (prices.Count == 0 && rules.Price is { } forAll)
             prices.Add(forAll);
         if (prices.Count == 0)
         {
@@ -233,6 +252,8 @@ internal sealed partial class OfferMaker
                 doubts.Add("No price is printed: ask the supplier for it.");
             return new Priced(null, [], pack, null, false);
         }
+        if (facts.PriceForOne)
+            prices = prices.ConvertAll(price => price.Per is null ? price with { Per = 1 } : price);
         // A list in two currencies: the prices in its own are meant.
         if (prices.Exists(price => price.Currency == statements.Currency) && prices.Exists(price => price.Currency is not null && price.Currency != statements.Currency))
             prices.RemoveAll(price => price.Currency is not null && price.Currency != statements.Currency);
@@ -240,8 +261,8 @@ internal sealed partial class OfferMaker
         if (prices.Count > 1)
             prices.RemoveAll(price => price.From == 1 && facts.OldPrices.Exists(old => old.Amount == price.Amount));
         // "2.40 / 22.00 / 100.00" where the list says what each is for.
-        if (!draft.InTable && statements.PriceSteps.Count == prices.Count && prices.Count > 1 && prices.TrueForAll(price => price is { From: 1, Per: null }))
-            prices = [.. prices.Select((price, i) => i == 0 ? price with { Per = 1 } : price with { From = statements.PriceSteps[i] })];
+        if (!draft.InTable && rules.PriceSteps.Count == prices.Count && prices.Count > 1 && prices.TrueForAll(price => price is { From: 1, Per: null }))
+            prices = [.. prices.Select((price, i) => i == 0 ? price with { Per = 1 } : price with { From = rules.PriceSteps[i] })];
         // "3,70, 10er-Pack 34,00": a price for one and, a little below it, for the pack.
         if (pack > 1 && prices.FindAll(price => price is { From: 1, Per: null }) is [{ } forOne, { } together] && prices.Count == 2 && together.Amount < forOne.Amount * pack && together.Amount * 2 > forOne.Amount * pack)
         {
@@ -300,7 +321,7 @@ internal sealed partial class OfferMaker
         }
         if (basePrice is { } full and > 0)
         {
-            var less = facts.PercentBreaks.Count > 0 ? facts.PercentBreaks : breaks.Count == 0 && kind != OfferKind.Mix ? statements.PercentBreaks : [];
+            var less = facts.PercentBreaks.Count > 0 ? facts.PercentBreaks : breaks.Count == 0 && kind != OfferKind.Mix ? rules.PercentBreaks : [];
             breaks.AddRange(less.Select(step => new PriceBreak(step.From, decimal.Round(full * (100 - step.Percent) / 100, full < 0.5m ? 4 : 2, MidpointRounding.AwayFromZero))));
         }
         int? minimum = null;
@@ -339,17 +360,23 @@ internal sealed partial class OfferMaker
     /// <summary>The price for one pupa.</summary>
     private decimal Each(Draft draft, PrintedPrice price, int pack, List<string> doubts)
     {
-        if ((price.Per ?? statements.PricesPer) is > 1 and var several)
+        var rules = statements.For(draft);
+        if ((price.Per ?? rules.PricesPer) is > 1 and var several)
             return decimal.Round(price.Amount / several, 4);
         if (price.Per == 1 || pack == 1 || price.Amount <= 0)
             return price.Amount;
         var forPack = decimal.Round(price.Amount / pack, 4);
-        if (price.Per == 0 || statements.PricesPerPack == true)
+        if (price.Per == 0 || rules.PricesPerPack == true)
             return forPack;
-        if (statements.PricesPerPack == false)
-            return price.Amount;
+        // "All prices each" is said of species; of a mixed box the price tells by itself.
         if (draft.Facts.Mix)
             return Distance(forPack) < Distance(price.Amount) ? forPack : price.Amount;
+        if (rules.PricesPerPack == false)
+        {
+            if (Distance(price.Amount) - Distance(forPack) > Math.Log(4))
+                doubts.Add($"{Shown(price.Amount)} {MayBeForThePack} {pack}: it was taken for one.");
+            return price.Amount;
+        }
         var (all, one) = (perPack.GetValueOrDefault((draft.Sheet, draft.Block, draft.InTable)), Distance(price.Amount) - Distance(forPack));
         // All rows of a table mean their prices alike; a row that by itself says the contrary loudly is asked about.
         var packWins = all > 0;

@@ -20,6 +20,9 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         /// <summary>"no demoleus this week"</summary>
         public bool None { get; init; }
 
+        /// <summary>A common name, or an epithet with a capital: a mention of its own only where something is said of it.</summary>
+        public bool Loose { get; init; }
+
         /// <summary>"20 each of": the number holds for all that follow, up to their price.</summary>
         public bool EachOf { get; init; }
     }
@@ -34,7 +37,7 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         if (tokens.Count < 5 || !tokens.Exists(token => token.Kind == TokenKind.Number))
             return null;
         var mentions = Mentions(text, tokens, generaBefore);
-        if (mentions.Count(mention => !mention.Reference) < 2)
+        if ((mentions.Count(mention => !mention.Reference) < 2 && !IsWithinSentence(tokens, mentions)) || (mentions.TrueForAll(mention => mention.Loose) && tokens.Count(token => token.Kind == TokenKind.Number && token.Decimals > 0) < 2))
             return null;
         var drafts = Drafts(sheet, row, text, mentions);
         // One price before all the names is the price of all.
@@ -57,6 +60,11 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         return drafts;
     }
 
+    /// <summary>"Last of all there are six cocoons of Attacus atlas at seven pounds each": one name in the middle of a sentence, with its price.</summary>
+    private static bool IsWithinSentence(List<Token> tokens, List<Mention> mentions) =>
+        mentions is [{ Loose: false, Reference: false } only] && only.Name.Contains(' ', StringComparison.Ordinal) && tokens.Take(only.Token).Count(token => token.Kind == TokenKind.Word) >= 4
+        && tokens.Skip(only.Token).Any(token => token.Kind == TokenKind.Number && (token.Decimals is 1 or 2 || token.Currency is not null)) && !tokens.Exists(token => token.IsSign('|'));
+
     private List<Mention> Mentions(string text, List<Token> tokens, IReadOnlyCollection<string> generaBefore)
     {
         var found = new List<Mention>();
@@ -74,12 +82,50 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
             {
                 found.Add(new Mention(i, token.Start, token.End, token.Text));
             }
+            else if (BeginsSentence(tokens, i) && Epithets.Find(token.Text) is [{ } first, ..] && !(i + 1 < tokens.Count && tokens[i + 1].IsSign(',')) && i + 1 < tokens.Count)
+            {
+                // "Polytes are finished."
+                found.Add(new Mention(i, token.Start, token.End, Epithets.Find(token.Text).Count == 1 ? first.Name : token.Text.ToLowerInvariant()) { Loose = true });
+            }
+            else if (CommonNamesInText.At(tokens, i) is var (end, taxon))
+            {
+                found.Add(new Mention(i, token.Start, tokens[end].End, taxon.Name) { Loose = true });
+                i = end;
+            }
         }
+        OnlySpokenOf(tokens, found);
         // What has one meaning only tells the genus of the rest.
         var genera = generaBefore.Concat(found.Select(mention => Genus(mention.Name)).OfType<string>()).ToHashSet();
         if (!found.Exists(mention => mention.Name.Contains(' ', StringComparison.Ordinal)) && genera.Count == 0)
             genera.UnionWith(found.Select(mention => Epithets.Find(mention.Name)).Where(taxa => taxa.Count == 1).Select(taxa => taxa[0].Genus));
         return [.. found.Select((mention, i) => Place(tokens, mention with { Name = WithGenus(mention.Name, genera, found) }, i == 0 ? null : found[i - 1]))];
+    }
+
+    private static bool BeginsSentence(List<Token> tokens, int i) =>
+        tokens[i] is { Kind: TokenKind.Word, Meanings.Count: 0, Text.Length: > 4 } word && char.IsUpper(word.Text[0]) && word.Text.Skip(1).All(char.IsLower)
+        && (i == 0 || (tokens[i - 1] is { Kind: TokenKind.Sign } stop && ".!?;".Contains(stop.Text[0], StringComparison.Ordinal) && stop.End < word.Start));
+
+    /// <summary>
+    /// A common name beside the scientific one of the same species is that one's; one of which neither a price nor a number nor an end is said is only
+    /// talk.
+    /// </summary>
+    private void OnlySpokenOf(List<Token> tokens, List<Mention> found)
+    {
+        for (var i = found.Count - 1; i >= 0; i--)
+        {
+            if (!found[i].Loose)
+                continue;
+            var here = found[i];
+            bool Same(Mention other) => other.Name == here.Name || names.SameTaxon(other.Name, here.Name);
+            var to = i + 1 < found.Count ? found[i + 1].Start : int.MaxValue;
+            var said = tokens.Where(token => token.Start >= here.End && token.Start < to).ToList();
+            var before = here.Token > 0 ? tokens[here.Token - 1] : null;
+            var spoken = said.Take(12).Any(token => (token.Kind == TokenKind.Number && token.Decimals > 0) || token.Currency is not null || token.Is(Meaning.SoldOut) || token.Is(Meaning.SamePrice))
+                || (before is not null && (FactReader.CountOrWord(before) is not null || before.Is(Meaning.None) || before.Is(Meaning.SamePrice)))
+                || (here.Token > 1 && tokens[here.Token - 2].Is(Meaning.SamePrice));
+            if (!spoken || (i > 0 && Same(found[i - 1]) && here.Token - found[i - 1].Token < 8) || (i + 1 < found.Count && Same(found[i + 1]) && found[i + 1].Token - here.Token < 8))
+                found.RemoveAt(i);
+        }
     }
 
     private static string? Genus(string name) => name.Contains(' ', StringComparison.Ordinal) && name.Split(' ')[0] is { Length: > 3 } genus && !genus.EndsWith('.') ? genus : null;
@@ -162,8 +208,11 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
             var mention = mentions[i];
             if (mention.Reference)
             {
-                if (drafts.Count > 0 && !drafts[^1].HasPrice && drafts.Find(draft => draft.NameTexts[0] == mention.Name) is { } meant)
+                if (drafts.Count > 0 && !drafts[^1].HasPrice && drafts.Find(draft => draft.NameTexts[0] == mention.Name) is { HasPrice: true } meant)
+                {
                     drafts[^1].Facts.Prices.AddRange(meant.Facts.Prices);
+                    waiting.Remove(drafts[^1]);
+                }
                 continue;
             }
             var end = i + 1 < mentions.Count ? mentions[i + 1].From : text.Length;

@@ -122,6 +122,9 @@ internal sealed partial class RowReader(char? decimalMark)
                     break;
             }
         }
+        // "Price per 10" beside "packs in stock": so many come together.
+        if (draft.Facts.Pack is null && (draft.Facts.AvailableInPacks || draft.OrderColumn is { Says.InPacks: true }) && draft.Facts.Prices.Find(price => price.Per > 1) is { Per: { } per })
+            draft.Facts.Pack = per;
         if (epithet is not null)
         {
             var ditto = genus is null || DittoMark().IsMatch(genus + " ");
@@ -238,6 +241,17 @@ internal sealed partial class RowReader(char? decimalMark)
             draft.Facts.Pack = size;
             return;
         }
+        // "piece", "Stück" in a column of units: the price is for one, whatever the packs.
+        if (ColumnEvidence.Whole(cell.Text) is var unit && (unit.Contains(Meaning.Pieces) || unit.Contains(Meaning.Each) || unit.Contains(Meaning.Pupa)))
+        {
+            draft.Facts.PriceForOne = true;
+            return;
+        }
+        if (Tokeniser.Cut(cell.Text, decimalMark) is [{ Kind: TokenKind.Word } word] && FactReader.CountOrWord(word) is > 1 and var several)
+        {
+            draft.Facts.Pack = several;
+            return;
+        }
         var facts = FactReader.Read(cell.Text, decimalMark);
         draft.Facts.Pack ??= facts.Pack ?? (facts.Bare.Count > 0 && facts.Bare[^1].IsWhole ? (int)facts.Bare[^1].Value : facts.Available);
     }
@@ -347,6 +361,12 @@ internal sealed partial class RowReader(char? decimalMark)
             Remark(draft, cell.Text);
             return;
         }
+        if (Together(cell.Text) is { } many)
+        {
+            draft.Facts.Pack ??= many;
+            Remark(draft, cell.Text);
+            return;
+        }
         var facts = FactReader.Read(cell.Text, decimalMark);
         var soldOut = ColumnEvidence.Whole(cell.Text) is var whole && (whole.Contains(Meaning.SoldOut) || whole.Contains(Meaning.Later));
         // Beside a number on hand "next week" speaks of more to come.
@@ -355,6 +375,25 @@ internal sealed partial class RowReader(char? decimalMark)
         facts.Prices.RemoveAll(price => !(price.Marked && price.From > 1));
         Merge(draft, facts, stock: true, prices: facts.Prices.Count > 0);
         Remark(draft, cell.Text);
+    }
+
+    /// <summary>"le lot de 5", "für 5 Stück", "the ten": a remark of nothing but how many come together; whether the price is theirs, the list's other prices say.</summary>
+    private int? Together(string text)
+    {
+        var tokens = Tokeniser.Cut(text, decimalMark).FindAll(token => token.Kind != TokenKind.Sign);
+        var numbers = tokens.FindAll(token => FactReader.CountOrWord(token) is > 1 && token.Currency is null && !token.Is(Meaning.Packs));
+        if (numbers is not [{ } number] || tokens.Count is < 2 or > 7)
+            return null;
+        var joins = false;
+        foreach (var token in tokens.Where(token => token != number))
+        {
+            var packs = token.Is(Meaning.PackOf) || token.Is(Meaning.PerPack) || token.Is(Meaning.Packs) || token.Is(Meaning.Packed) || token.Is(Meaning.SoldIn);
+            var article = token.Kind == TokenKind.Word && token.Text.ToLowerInvariant() is "the" or "die" or "der" or "das" or "les" or "le" or "la" or "los" or "las" or "el" or "il" or "lo" or "i" or "gli" or "de" or "of" or "à" or "a" or "van" or "da" or "di" or "in" or "en" or "zu" or "mit";
+            if (token.Is(Meaning.Only) || token.Is(Meaning.Minimum) || !(packs || article || token.Is(Meaning.Per) || token.Is(Meaning.For) || token.Is(Meaning.Pieces) || token.Is(Meaning.Pupa)))
+                return null;
+            joins |= packs || (token != tokens[^1] && !token.Is(Meaning.Pieces));
+        }
+        return joins ? FactReader.CountOrWord(number) : null;
     }
 
     private bool StartsWithSoldOut(string text) => Tokeniser.Cut(text, decimalMark) is [var first, ..] && first.Is(Meaning.SoldOut);

@@ -14,29 +14,18 @@ internal sealed partial class Statements
 
     public bool? PricesExcludeTax { get; private set; }
 
-    /// <summary>Pupae a pack, said once for all offers.</summary>
-    public int? Pack { get; private set; }
+    private readonly Dictionary<Formats.Sheet, SheetRules> rules = [];
 
-    /// <summary>Fewest pupae of each species, said once for all offers.</summary>
-    public int? Minimum { get; private set; }
+    private SheetRules everywhere = new();
 
-    /// <summary>Price of offers that print none, said once for all; null where not said.</summary>
-    public PrintedPrice? Price { get; private set; }
+    private SheetRules together = new();
 
-    /// <summary>Whole numbers are pence or cents: "prices in cents".</summary>
-    public bool PricesInMinor { get; private set; }
-
-    /// <summary>Pupae that all prices pay for: "prices per 10"; null where not said.</summary>
-    public int? PricesPer { get; private set; }
-
-    /// <summary>Prices are for a pack (true), for one (false), or not said.</summary>
-    public bool? PricesPerPack { get; private set; }
-
-    /// <summary>So many per cent less from a number of each species on, said once for all offers.</summary>
-    public List<(int From, decimal Percent)> PercentBreaks { get; } = [];
-
-    /// <summary>Pupae for which each of several prices on a line holds, said once: "each / per 10 / per 50". Empty where not said.</summary>
-    public IReadOnlyList<int> PriceSteps { get; private set; } = [];
+    /// <summary>What holds for an offer: what its sheet says, what sheets without offers say of all, and where its sheet is silent what the others say.</summary>
+    public SheetRules For(Draft draft)
+    {
+        var own = rules.GetValueOrDefault(draft.Sheet) ?? new SheetRules();
+        return own.SpeaksOfPrices ? own.Or(everywhere) : own.Or(everywhere).Or(together);
+    }
 
     public List<Doubt> Doubts { get; } = [];
 
@@ -155,7 +144,8 @@ internal sealed partial class Statements
             {
                 var near = tokens.Skip(Math.Max(0, i - 5)).Take(11).ToList();
                 var including = near.Exists(token => (token.Is(Meaning.Including) && !token.Is(Meaning.Excluding)) || token.Is(Meaning.GrossPrices));
-                var excluding = near.Exists(token => token.Is(Meaning.Excluding) || token.Is(Meaning.NetPrices) || token.IsSign('+'));
+                // "2.40 and VAT" adds it; "one pupa and the VAT is in it" does not.
+                var excluding = near.Exists(token => (token.Is(Meaning.Excluding) && !(including && token.Text.Equals("and", StringComparison.OrdinalIgnoreCase))) || token.Is(Meaning.NetPrices) || token.IsSign('+'));
                 var not = near.Exists(token => token.Is(Meaning.Not));
                 var answer = (including, excluding) switch
                 {
@@ -277,31 +267,47 @@ internal sealed partial class Statements
 
     private void FindRules()
     {
-        foreach (var draft in Spoken.Where(draft => !draft.IsTitles))
+        var layout = new SheetRules { PricesPerPack = options.Layout.PricesPerPack };
+        foreach (var sheet in drafts.GroupBy(draft => draft.Sheet))
         {
-            if (draft.Says(Meaning.All) && draft.Facts.Prices is [{ From: 1 } price] && draft.Kind == LineKind.Note)
-                Price ??= price;
+            var said = RulesOf([.. sheet.Where(draft => !draft.IsFootnote)]);
+            rules[sheet.Key] = said;
+            together = together.Or(said);
+            if (!sheet.Any(draft => draft.Kind == LineKind.Offer))
+                everywhere = everywhere.Or(said);
+        }
+        everywhere = everywhere.Or(layout);
+        foreach (var draft in Spoken.Where(draft => !draft.IsTitles && !draft.IsFootnote && draft.Kind is LineKind.Note or LineKind.Heading && !draft.HasPrice && draft.Facts.Pack > 1 && draft.Facts.Pack != For(draft).Pack && (draft.Says(Meaning.PackOf) || draft.Text.TrimStart().StartsWith('('))
+            && (draft.Kind == LineKind.Note || draft.Text.TrimStart().StartsWith('('))))
+            Doubts.Add(new Doubt(draft.Row.Number, draft.Text, $"This line may say that something is sold in packs of {draft.Facts.Pack}: check the offers that it is about."));
+    }
+
+    private SheetRules RulesOf(IReadOnlyList<Draft> sheet)
+    {
+        var found = new SheetRules();
+        foreach (var draft in sheet.Where(draft => !draft.IsTitles && draft.Kind == LineKind.Note && draft.Text.Length <= Tokeniser.LongestLine))
+        {
+            if (draft.Says(Meaning.All) && draft.Facts.Prices is [{ From: 1 } price])
+                found = found with { Price = found.Price ?? price };
         }
         // Of offers in sentences the rules stand among them, and only what speaks of each species is one.
-        foreach (var draft in drafts.Where(draft => draft.Kind is LineKind.Note or LineKind.Heading or LineKind.Doubt or LineKind.Charge && !draft.IsTitles && draft.Text.Length <= LongestRule))
+        foreach (var draft in sheet.Where(draft => draft.Kind is LineKind.Note or LineKind.Heading or LineKind.Doubt or LineKind.Charge && !draft.IsTitles && draft.Text.Length <= LongestRule))
         {
             foreach (var clause in Clauses().Split(draft.Spoken))
-                Take(ListRule.Of(clause), draft);
-            if (PriceSteps.Count == 0)
-                PriceSteps = Steps(draft.Spoken);
+                found = With(found, ListRule.Of(clause), draft);
+            if (found.PriceSteps.Count == 0)
+                found = found with { PriceSteps = Steps(draft.Spoken) };
         }
         // A sentence beside offers can speak of all: "Minimum 25 of a species."
-        foreach (var draft in drafts.Where(draft => draft is { Kind: LineKind.Offer, InTable: false } && draft.Says(Meaning.PerSpecies)).DistinctBy(draft => draft.Row))
+        foreach (var draft in sheet.Where(draft => draft is { Kind: LineKind.Offer, InTable: false } && draft.Says(Meaning.PerSpecies)).DistinctBy(draft => draft.Row))
         {
             foreach (var clause in SentenceEnd().Split(draft.Spoken))
             {
                 if (ListRule.Of(clause) is { Minimum: { } least })
-                    Minimum ??= least;
+                    found = found with { Minimum = found.Minimum ?? least };
             }
         }
-        PricesPerPack ??= options.Layout.PricesPerPack;
-        foreach (var draft in Spoken.Where(draft => !draft.IsTitles && draft.Kind == LineKind.Note && !draft.HasPrice && draft.Facts.Pack > 1 && draft.Facts.Pack != Pack && draft.Says(Meaning.PackOf)))
-            Doubts.Add(new Doubt(draft.Row.Number, draft.Text, $"This line may say that something is sold in packs of {draft.Facts.Pack}: check the offers that it is about."));
+        return found;
     }
 
     /// <summary>"per pupa / per 10 / per 50" gives 1, 10, 50.</summary>
@@ -331,20 +337,22 @@ internal sealed partial class Statements
     /// <summary>A heading over all offers speaks of all; one between them of those below it.</summary>
     private bool AboveAll(Draft draft) => drafts.Take(firstOffer).Contains(draft);
 
-    private void Take(ListRule rule, Draft draft)
+    private SheetRules With(SheetRules found, ListRule rule, Draft draft)
     {
-        if (rule.Minimum is { } least)
-            Minimum ??= least;
-        if (rule.Pack is { } size && (draft.Kind is LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':'))
-            Pack ??= size;
-        if (rule.Less is { } less && !PercentBreaks.Contains(less))
-            PercentBreaks.Add(less);
-        PricesInMinor |= rule.InMinor && !draft.HasPrice;
         if (rule.InPence)
             Currency ??= "GBP";
-        if (rule.Per is { } several && !draft.HasPrice)
-            PricesPer ??= several;
-        PricesPerPack ??= rule.PerPack;
+        var packHere = (draft.Kind is LineKind.Note || (draft.Kind == LineKind.Heading && AboveAll(draft))) && !draft.Facts.Mix && !draft.Text.TrimEnd().EndsWith(':');
+        // "each, unless a pack is named": what a price is for stands on its line.
+        var perPack = rule.PerPack == false && draft.Says(Meaning.Unless) ? null : rule.PerPack;
+        return found with
+        {
+            Minimum = found.Minimum ?? rule.Minimum,
+            Pack = found.Pack ?? (packHere ? rule.Pack : null),
+            PercentBreaks = rule.Less is { } less && !found.PercentBreaks.Contains(less) ? [.. found.PercentBreaks, less] : found.PercentBreaks,
+            PricesInMinor = found.PricesInMinor || (rule.InMinor && !draft.HasPrice),
+            PricesPer = found.PricesPer ?? (draft.HasPrice ? null : rule.Per),
+            PricesPerPack = found.PricesPerPack ?? perPack,
+        };
     }
 
     [GeneratedRegex(@"(?<=\p{L}{3}|\d)(?<!\b(?i:zzgl|inkl|exkl|excl|incl|escl|min|max|mind))[.!]\s+(?=\p{Lu})|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]

@@ -86,6 +86,7 @@ internal static class Tokeniser
             at = Next(at);
         }
         JoinDozens(tokens, text);
+        JoinSums(tokens, text);
         return tokens;
 
         Token New(TokenKind kind, int start, int end) => new() { Kind = kind, Start = start, End = end, Text = text[start..end] };
@@ -106,6 +107,12 @@ internal static class Tokeniser
                 return AddNumber(from);
 
             var (phrase, meanings) = afterLetter ? (0, null!) : Vocabulary.LongestAt(f, from);
+            if (!afterLetter && Numerals.LongestAt(f, from) is var (numeral, value) && numeral > phrase)
+            {
+                var to = folded.Origin(from + numeral);
+                tokens.Add(new Token { Kind = TokenKind.Word, Start = start, End = to, Text = text[start..to], Value = value });
+                return from + numeral;
+            }
             if (phrase > 0)
             {
                 var to = folded.Origin(from + phrase);
@@ -205,6 +212,57 @@ internal static class Tokeniser
             tokens[i - 1] = new Token { Kind = TokenKind.Word, Start = tokens[i - 1].Start, End = tokens[i].End, Text = text[tokens[i - 1].Start..tokens[i].End], Meanings = tokens[i].Meanings, Value = times * 12 };
             tokens.RemoveAt(i);
         }
+    }
+
+    /// <summary>"two pounds twenty", "zwei Euro fünfzig", "2 euros 50", "eighty pence" are one amount.</summary>
+    private static void JoinSums(List<Token> tokens, string text)
+    {
+        for (var i = 1; i < tokens.Count; i++)
+        {
+            if (tokens[i - 1].Kind is not (TokenKind.Word or TokenKind.Number) || Whole(tokens[i - 1]) is not { } main)
+                continue;
+            var inWords = tokens[i - 1].Kind == TokenKind.Word;
+            if (inWords && main > 1 && tokens[i].Kind == TokenKind.Word && tokens[i].Is(Meaning.Pence) && tokens[i].Text.Length > 3)
+            {
+                Join(i, main / 100m, FactReader.Minor);
+                continue;
+            }
+            // Signs and codes are written beside digits and read there.
+            if (tokens[i].Kind != TokenKind.Currency || tokens[i].Text.Length < 4)
+                continue;
+            var link = i + 1 < tokens.Count && Joins(tokens[i + 1]);
+            var cents = i + (link || (i + 1 < tokens.Count && tokens[i + 1].Text == "con") ? 2 : 1);
+            var isSum = cents < tokens.Count && Whole(tokens[cents]) is > 1 and < 100 && (tokens[cents].Kind == TokenKind.Word || tokens[cents].Text.Length == 2)
+                && !(inWords && tokens[cents].Kind == TokenKind.Number) && EndsSum(tokens, cents, link);
+            if (isSum)
+                Join(cents + (cents + 1 < tokens.Count && tokens[cents + 1].Is(Meaning.Pence) && tokens[cents + 1].Text.Length > 3 ? 1 : 0), main + (Whole(tokens[cents])!.Value / 100m), tokens[i].Currency);
+            else if (inWords)
+                Join(i, main, tokens[i].Currency);
+
+            void Join(int last, decimal amount, string? currency)
+            {
+                tokens[i - 1] = new Token { Kind = TokenKind.Number, Start = tokens[i - 1].Start, End = tokens[last].End, Text = text[tokens[i - 1].Start..tokens[last].End], Value = amount, Decimals = 2, Currency = currency };
+                tokens.RemoveRange(i, last - i + 1);
+            }
+        }
+    }
+
+    /// <summary>Whole units of a sum: digits, a number in words, or a "one".</summary>
+    private static int? Whole(Token token) => token.Kind == TokenKind.Word && Numerals.IsOne(token.Text) ? 1 : FactReader.CountOrWord(token);
+
+    private static bool Joins(Token token) => token.Text.ToLowerInvariant() is "e" or "y" or "et" or "und" or "en";
+
+    /// <summary>True when the number at a place is the pence of the sum before it, and not how many there are of what stands behind.</summary>
+    private static bool EndsSum(List<Token> tokens, int cents, bool linked)
+    {
+        if (cents + 1 == tokens.Count || tokens[cents + 1].Kind == TokenKind.Sign)
+            return true;
+        var next = tokens[cents + 1];
+        if (Joins(next) || next.Text == "and")
+            return true;
+        if (next.Kind != TokenKind.Word || next.Is(Meaning.Pieces) && !next.Is(Meaning.Each) || next.Is(Meaning.Packs) || next.Is(Meaning.Available))
+            return false;
+        return next.Meanings.Count > 0 || (!linked && !char.IsUpper(next.Text[0]) && Epithets.Find(next.Text).Count == 0);
     }
 
     /// <summary>A currency's sign, code or word at a place. Words of a few letters count only beside a number or a bracket.</summary>

@@ -60,6 +60,15 @@ internal enum Meaning
     Pieces,
     Packs,
     PerPack,
+
+    /// <summary>Said of animals that come so many together, behind the number.</summary>
+    Packed,
+
+    /// <summary>Who pays a price, where a list has several: members, the trade.</summary>
+    Buyers,
+
+    /// <summary>Unless it is said otherwise.</summary>
+    Unless,
     Pupa,
     Cocoon,
     Mix,

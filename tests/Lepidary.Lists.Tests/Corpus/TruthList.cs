@@ -19,6 +19,9 @@ public sealed record TruthOffer
 
     public OfferKind Kind { get; init; }
 
+    /// <summary>The same said in another way by some truth files: the supplier picks the species.</summary>
+    public bool Mix { get; init; }
+
     public decimal? Price { get; init; }
 
     public IReadOnlyList<PriceBreak> Breaks { get; init; } = [];
@@ -89,6 +92,9 @@ public sealed record TruthList
     public IReadOnlyList<TruthLines> SourceLines { get; init; } = [];
 
     /// <summary>Reads a truth file.</summary>
-    public static TruthList Parse(string json) =>
-        JsonSerializer.Deserialize<TruthList>(json, Format) ?? throw new InvalidDataException("The truth file is empty.");
+    public static TruthList Parse(string json)
+    {
+        var truth = JsonSerializer.Deserialize<TruthList>(json, Format) ?? throw new InvalidDataException("The truth file is empty.");
+        return truth with { Offers = [.. truth.Offers.Select(offer => offer.Mix ? offer with { Kind = OfferKind.Mix } : offer)] };
+    }
 }
