@@ -110,4 +110,19 @@ internal static class CompareSuppliers
 
         return rows;
     }
+
+    /// <summary>How long the watch takes, at the mean share of all and lots of the mean size; empty where nothing is watched yet.</summary>
+    public static string Watched(IReadOnlyList<Lot> lots)
+    {
+        var watched = lots.GroupBy(lot => (lot.SupplierId, lot.Taxon)).Where(kind => kind.Count() >= LeastLots).ToList();
+        var (emerged, done) = (watched.Sum(kind => kind.Sum(lot => lot.Emerged)), watched.Sum(kind => kind.Sum(lot => lot.Done)));
+        if (emerged == 0 || emerged == done)
+        {
+            return "";
+        }
+
+        var size = Math.Max(1, (int)Math.Round((double)done / watched.Sum(kind => kind.Count())));
+        var watch = LotWatch.Of([(0, size)], EmergenceRate.FromTable((double)emerged / done), FalseAlarmEvery);
+        return $"{(watched.Count == 1 ? "One species of a supplier is" : $"{watched.Count} species of suppliers are")} watched: for lots of {size} of which {ChanceWords.Picture((double)emerged / done)} emerge, a false alarm comes about once in {watch.FalseAlarmEvery:0} lots of each, and twice the usual odds of failure are found after about {Math.Max(1, watch.FoundAfter):0}.";
+    }
 }

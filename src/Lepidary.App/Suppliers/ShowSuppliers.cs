@@ -1,8 +1,11 @@
 using System.Globalization;
 using Lepidary.App.Host;
 using Lepidary.App.Odds;
+using Lepidary.App.Weeks;
 using Lepidary.App.Words;
 using Lepidary.Book;
+using Lepidary.Science.Costs;
+using Lepidary.Science.Emergence;
 using Lepidary.Science.Proportions;
 using Lepidary.Taxa;
 using Microsoft.EntityFrameworkCore;
@@ -14,15 +17,22 @@ namespace Lepidary.App.Suppliers;
 /// <param name="Interval">95 % Wilson interval of that share, in words.</param>
 /// <param name="From">Its lower end, 0…1, or null without a finished lot.</param>
 /// <param name="To">Its upper end.</param>
+/// <param name="LandedPupa">Landed cost of a pupa, in words.</param>
+/// <param name="Butterfly">Landed cost of one that emerges, or null where none did or no price is known.</param>
+/// <param name="ButterflyDay">Of a day that one is on the wing.</param>
 internal sealed record SupplierRow(
-    Guid Id, string Name, string Currency, int Boxes, int Counted, string DeadOnArrival, int Lots, double? Rate, string Emerged, string Interval, double? From, double? To, string LandedPupa, string LandedButterfly);
+    Guid Id, string Name, string Currency, int Boxes, int Counted, string DeadOnArrival, int Lots, double? Rate, string Emerged, string Interval, double? From, double? To, string LandedPupa,
+    CostRange? Butterfly, CostRange? ButterflyDay);
 
 /// <param name="Compared">Pairs of suppliers within the species that both sent, the clearest first.</param>
 /// <param name="Alarms">Where failures have become more than usual.</param>
 /// <param name="Way">What a longer way costs, in a sentence; empty where too few boxes say when they were posted.</param>
-internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows, IReadOnlyList<ComparedRow> Compared, IReadOnlyList<WatchedRow> Alarms, string Way);
+/// <param name="Watched">How long the watch over failures takes, in a sentence; empty where nothing is watched yet.</param>
+internal sealed record SuppliersView(string Headline, string Lead, IReadOnlyList<SupplierRow> Rows, IReadOnlyList<ComparedRow> Compared, IReadOnlyList<WatchedRow> Alarms, string Way, string Watched);
 
-internal sealed record SupplierSpeciesRow(string Taxon, int Lots, int Done, int Emerged, double? Rate, string Words);
+/// <param name="Butterfly">Landed cost of one that emerges, or null where none did or no price is known.</param>
+/// <param name="ButterflyDay">Of a day that one is on the wing.</param>
+internal sealed record SupplierSpeciesRow(string Taxon, int Lots, int Done, int Emerged, double? Rate, string Words, CostRange? Butterfly, CostRange? ButterflyDay);
 
 internal sealed record SupplierView(Guid Id, string Name, string? Email, SupplierRow Row, IReadOnlyList<(string What, string Value)> Terms, IReadOnlyList<SupplierSpeciesRow> Species, IReadOnlyList<(Guid Id, string Words)> Deliveries, IReadOnlyList<(Guid Id, string Words)> Lists);
 
@@ -44,13 +54,13 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
         var house = await day.House(cancellation);
         var lots = await Lots(cancellation);
         var boxes = await Boxes(cancellation);
-        var rows = house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => Row(terms, lots, boxes)).ToList();
+        var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
+        var rows = house.Terms.OrderBy(terms => terms.Supplier!.Name, StringComparer.Ordinal).Select(terms => Row(terms, lots, boxes, learned)).ToList();
         var names = house.Terms.ToDictionary(terms => terms.SupplierId, terms => terms.Supplier!.Name);
         var finished = lots.Where(lot => lot.IsFinished && lot.Done > 0 && names.ContainsKey(lot.SupplierId))
             .Select(lot => new CompareSuppliers.Lot(lot.SupplierId, names[lot.SupplierId], lot.Taxon, lot.HungOn, lot.Emerged, lot.Done)).ToList();
         var compared = CompareSuppliers.Pairs(finished);
-        var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
-        var alarms = CompareSuppliers.Alarms(finished, taxon => TaxonTable.Shipped.Find(taxon) is { } known ? learned.Rate(known, null) : Science.Emergence.EmergenceRate.Usual);
+        var alarms = CompareSuppliers.Alarms(finished, taxon => TaxonTable.Shipped.Find(taxon) is { } known ? learned.Rate(known, null) : EmergenceRate.Usual);
         var clearest = compared.FirstOrDefault(pair => pair.Apart);
         return new SuppliersView(
             compared.Count == 0 ? "Too few boxes to compare" : clearest is not null ? $"{clearest.One} gives more butterflies than {clearest.Other}" : "The counts can't tell your suppliers apart",
@@ -60,7 +70,8 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
             rows,
             compared,
             alarms,
-            learned.DayOnTheWay is { } way ? string.Create(CultureInfo.InvariantCulture, $"A day more on the way: odds to emerge {way.Factor:0.00} times as high, 8 of 10 such guesses between {way.From:0.00} and {way.To:0.00}.") : "");
+            learned.DayOnTheWay is { } way ? string.Create(CultureInfo.InvariantCulture, $"A day more on the way: odds to emerge {way.Factor:0.00} times as high, 8 of 10 such guesses between {way.From:0.00} and {way.To:0.00}.") : "",
+            CompareSuppliers.Watched(finished));
 
         static string Count(int species) => species == 1 ? "one species" : $"{species} species";
     }
@@ -76,36 +87,69 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
 
         var lots = await Lots(cancellation);
         var boxes = await Boxes(cancellation);
+        var learned = await odds.Learned(day.HouseId, day.Today, cancellation);
         var species = lots.Where(lot => lot.SupplierId == id && lot.IsFinished).GroupBy(lot => lot.Taxon).OrderBy(group => group.Key, StringComparer.Ordinal)
-            .Select(group => Species(group.Key, [.. group])).ToList();
+            .Select(group => Species(group.Key, [.. group], terms.Supplier!.Name, learned)).ToList();
         var lists = await book.Lists.AsNoTracking().Where(list => list.SupplierId == id).OrderByDescending(list => list.OnDay).Take(12).Select(list => new { list.Id, list.OnDay, Offers = list.Offers.Count }).ToListAsync(cancellation);
         return new SupplierView(
             id,
             terms.Supplier!.Name,
             terms.Supplier.Email,
-            Row(terms, lots, boxes),
+            Row(terms, lots, boxes, learned),
             [.. TermWords(terms, house)],
             species,
             [.. boxes.Where(box => box.SupplierId == id).OrderByDescending(box => box.OnDay).Take(12).Select(box => (box.Id, $"{DayWords.Short(box.OnDay)}, {box.Lines.Sum(line => line.Alive)} alive of {box.Lines.Sum(line => line.Counted)}"))],
             [.. lists.Select(list => (list.Id, $"{DayWords.Short(list.OnDay)}, {list.Offers} offers"))]);
     }
 
-    private static SupplierSpeciesRow Species(string taxon, List<LotSum> lots)
+    private static SupplierSpeciesRow Species(string taxon, List<LotSum> lots, string supplier, Learned learned)
     {
         var (emerged, done) = (lots.Sum(lot => lot.Emerged), lots.Sum(lot => lot.Done));
-        return new SupplierSpeciesRow(taxon, lots.Count, done, emerged, done == 0 ? null : (double)emerged / done, done == 0 ? "" : Interval(emerged, done));
+        var priced = lots.Where(lot => lot is { UnitLanded: > 0, Received: > 0 }).ToList();
+        var (butterfly, butterflyDay) = ((CostRange?)null, (CostRange?)null);
+        if (priced.Count > 0 && TaxonTable.Shipped.Find(taxon) is { } known && learned.Rate(known, supplier) is { Mean: > 0 } rate)
+        {
+            var landed = (double)(priced.Sum(lot => lot.UnitLanded!.Value * lot.Received) / priced.Sum(lot => lot.Received));
+            (butterfly, butterflyDay) = (CostRange.Of(CostOdds.OfAButterfly(landed, rate)), CostRange.Of(CostOdds.OfAButterflyDay(landed, rate, learned.Survival(known).MeanDaysCounted, LifeSpread(known, learned))));
+        }
+
+        return new SupplierSpeciesRow(taxon, lots.Count, done, emerged, done == 0 ? null : (double)emerged / done, done == 0 ? "" : Interval(emerged, done), butterfly, butterflyDay);
     }
 
-    private static SupplierRow Row(SupplierTerms terms, List<LotSum> lots, List<Delivery> boxes)
+    private static double LifeSpread(Taxon taxon, Learned learned) => learned.OnTheWing(taxon)?.LogFactorDeviation ?? CostRange.TableLifeSpread;
+
+    /// <summary>
+    /// What a butterfly and a butterfly-day of a supplier's mixture of species cost: the share that emerges is as sure as its pupae say, divided by how unlike lots are; the lives of its species are
+    /// weighed by their butterflies, and as unsure together as one by one.
+    /// </summary>
+    private static (CostRange? Butterfly, CostRange? Day) Costs(List<LotSum> priced, Learned learned)
+    {
+        var (spent, pupae, butterflies) = ((double)priced.Sum(lot => lot.UnitLanded!.Value * lot.Received), priced.Sum(lot => lot.Received), priced.Sum(lot => lot.Emerged));
+        if (spent <= 0 || butterflies == 0)
+        {
+            return (null, null);
+        }
+
+        var unlike = 1 + ((((double)pupae / priced.Count) - 1) / (EmergenceRate.TableLotConcentration + 1));
+        var rate = new EmergenceRate(Math.Min(1, (double)butterflies / pupae), pupae / unlike, double.PositiveInfinity);
+        var lives = priced.Where(lot => lot.Emerged > 0).GroupBy(lot => lot.Taxon).Select(taxon => (Taxon: TaxonTable.Shipped.Find(taxon.Key), Butterflies: taxon.Sum(lot => lot.Emerged)))
+            .Where(taxon => taxon.Taxon is not null).Select(taxon => (Days: learned.Survival(taxon.Taxon!).MeanDaysCounted, Spread: LifeSpread(taxon.Taxon!, learned), taxon.Butterflies)).ToList();
+        var told = lives.Sum(life => life.Butterflies);
+        return (
+            CostRange.Of(CostOdds.OfAButterfly(spent / pupae, rate)),
+            told == 0 ? null : CostRange.Of(CostOdds.OfAButterflyDay(spent / pupae, rate, lives.Sum(life => life.Butterflies * life.Days) / told, lives.Sum(life => life.Butterflies * life.Spread) / told)));
+    }
+
+    private static SupplierRow Row(SupplierTerms terms, List<LotSum> lots, List<Delivery> boxes, Learned learned)
     {
         var theirs = lots.Where(lot => lot.SupplierId == terms.SupplierId).ToList();
         var finished = theirs.Where(lot => lot.IsFinished && lot.Done > 0).ToList();
         var (emerged, done) = (finished.Sum(lot => lot.Emerged), finished.Sum(lot => lot.Done));
         var lines = boxes.Where(box => box.SupplierId == terms.SupplierId).SelectMany(box => box.Lines).ToList();
         var (counted, dead) = (lines.Sum(line => line.Counted), lines.Sum(line => line.Dead));
-        var priced = finished.Where(lot => lot.UnitLanded is not null).ToList();
-        var spent = priced.Sum(lot => lot.UnitLanded!.Value * lot.Received);
-        var (pupae, butterflies) = (priced.Sum(lot => lot.Received), priced.Sum(lot => lot.Emerged));
+        var priced = finished.Where(lot => lot is { UnitLanded: not null, Received: > 0 }).ToList();
+        var (spent, pupae) = (priced.Sum(lot => lot.UnitLanded!.Value * lot.Received), priced.Sum(lot => lot.Received));
+        var (butterfly, butterflyDay) = Costs(priced, learned);
         var interval = done == 0 ? (ProportionInterval?)null : ProportionInterval.Wilson(emerged, done);
         return new SupplierRow(
             terms.SupplierId, terms.Supplier!.Name, terms.Currency, boxes.Count(box => box.SupplierId == terms.SupplierId), counted,
@@ -116,7 +160,7 @@ internal sealed class ShowSuppliers(BookContext book, HouseDay day, OddsBook odd
             done == 0 ? "" : Interval(emerged, done),
             interval?.From, interval?.To,
             pupae == 0 ? "" : MoneyWords.Plain(spent / pupae),
-            butterflies == 0 ? "" : MoneyWords.Plain(spent / butterflies));
+            butterfly, butterflyDay);
     }
 
     private static string Interval(int emerged, int done)

@@ -19,10 +19,10 @@ internal static class SupplierCommands
 
             desk.Terminal.Output.WriteLine(view.Headline);
             desk.Terminal.Output.WriteLine(view.Lead);
-            var table = Tables.Plain("supplier", "boxes", "dead on arrival", "lots", "emerged", "of 100", "a pupa", "a butterfly");
+            var table = Tables.Plain("supplier", "boxes", "dead on arrival", "lots", "emerged", "of 100", "a pupa", "a butterfly", "a butterfly-day");
             foreach (var row in view.Rows)
             {
-                table.AddRow(Tables.Cell(row.Name), Tables.Number(row.Boxes), Tables.Number(row.DeadOnArrival), Tables.Number(row.Lots), Tables.Number(row.Emerged), Tables.Number(row.Interval), Tables.Number(row.LandedPupa), Tables.Number(row.LandedButterfly));
+                table.AddRow(Tables.Cell(row.Name), Tables.Number(row.Boxes), Tables.Number(row.DeadOnArrival), Tables.Number(row.Lots), Tables.Number(row.Emerged), Tables.Number(row.Interval), Tables.Number(row.LandedPupa), Tables.Number(row.Butterfly?.Words ?? ""), Tables.Number(row.ButterflyDay?.Words ?? ""));
             }
 
             desk.Terminal.Write(table);
@@ -34,6 +34,11 @@ internal static class SupplierCommands
             foreach (var row in view.Alarms)
             {
                 desk.Terminal.Output.WriteLine($"{row.Taxon} from {row.Supplier}: {row.Last}. {row.Means}");
+            }
+
+            foreach (var sentence in new[] { view.Watched, view.Way }.Where(sentence => sentence.Length > 0))
+            {
+                desk.Terminal.Output.WriteLine(sentence);
             }
 
             return ExitCodes.Done;

@@ -10,6 +10,11 @@ namespace Lepidary.App.Weeks;
 /// <summary>A cost in house money: 8 of 10 such lie between the ends.</summary>
 internal sealed record CostRange(double Low, double Middle, double High)
 {
+    /// <summary>How far off a mean life of the table may be, as a standard deviation of its logarithm. A choice of this project, no source.</summary>
+    public const double TableLifeSpread = 0.25;
+
+    public static CostRange Of(UncertainCost cost) => new(cost.Low, cost.Middle, cost.High);
+
     public string Words => $"{MoneyWords.Plain((decimal)Middle)} ({MoneyWords.Plain((decimal)Low)} to {MoneyWords.Plain((decimal)High)})";
 }
 
@@ -25,9 +30,6 @@ internal sealed record ComparedView(string Taxon, string Currency, string Senten
 /// <summary>What does this species cost, from whom?</summary>
 internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenLists seen, UsualOrders usual, OddsBook odds)
 {
-    /// <summary>How far off a mean life of the table may be, as a standard deviation of its logarithm. A choice of this project, no source.</summary>
-    private const double LifeSpread = 0.25;
-
     /// <summary>The offers of a taxon on this week's lists, by supplier; null for what is no name, or without a house.</summary>
     public async Task<ComparedView?> Show(string name, CancellationToken cancellation)
     {
@@ -41,7 +43,7 @@ internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenList
         var orders = await usual.Of(house, await current.OnOffer(house, day.Today, cancellation), suppliers, day.Today, cancellation);
         var learned = await odds.Learned(house.Id, day.Today, cancellation);
         var life = learned.Survival(taxon).MeanDaysCounted;
-        var lifeSpread = learned.OnTheWing(taxon)?.LogFactorDeviation ?? LifeSpread;
+        var lifeSpread = learned.OnTheWing(taxon)?.LogFactorDeviation ?? CostRange.TableLifeSpread;
         var offers = new List<ComparedOffer>();
         foreach (var list in await current.On(day.Today, cancellation))
         {
@@ -58,16 +60,14 @@ internal sealed class CompareOffers(HouseDay day, CurrentLists current, SeenList
                 var landed = order.Landed(offer.Price!.Value);
                 offers.Add(new(
                     list.Supplier.Id, list.Supplier.Name, list.ListId, offer.Form, MoneyWords.Sum(offer.Price.Value, order.Supplier.Currency), landed, MoneyWords.Plain(landed), order.Words, learned.RateSource(taxon, list.Supplier.Name),
-                    Range(CostOdds.OfAButterfly((double)landed, rate)),
-                    Range(CostOdds.OfAButterflyDay((double)landed, rate, life, lifeSpread)),
+                    CostRange.Of(CostOdds.OfAButterfly((double)landed, rate)),
+                    CostRange.Of(CostOdds.OfAButterflyDay((double)landed, rate, life, lifeSpread)),
                     ShowWeeks.Notes(weeks, list, offer, day.Today)));
             }
         }
 
         return new(taxon.Name, house.Currency, Sentence(offers, house.Currency), offers);
     }
-
-    private static CostRange Range(UncertainCost cost) => new(cost.Low, cost.Middle, cost.High);
 
     // The life on the wing is the same from whomever: only the butterfly tells suppliers apart.
     private static string Sentence(List<ComparedOffer> offers, string currency)

@@ -82,6 +82,17 @@ public sealed class SpeciesTests
 
         // The demo's truth (demo/README.md): Kessom's pupae emerge less often than Brackenfold's.
         Assert.Equal("Brackenfold Lepidoptera gives more butterflies than Kessom Farm", view.GetProperty("headline").GetString());
+        Assert.All(view.GetProperty("rows").EnumerateArray(), row =>
+        {
+            // A butterfly costs more than a pupa, and its days share that cost; both say how sure they are.
+            var (butterfly, day) = (row.GetProperty("butterfly"), row.GetProperty("butterflyDay"));
+            Assert.All(new[] { butterfly, day }, cost => Assert.True(Cost(cost, "low") < Cost(cost, "middle") && Cost(cost, "middle") < Cost(cost, "high")));
+            Assert.True(Cost(butterfly, "middle") > double.Parse(row.GetProperty("landedPupa").GetString()!, System.Globalization.CultureInfo.InvariantCulture));
+            Assert.True(Cost(butterfly, "high") / Cost(butterfly, "low") < Cost(day, "high") / Cost(day, "low"));
+            Assert.InRange(Cost(butterfly, "middle") / Cost(day, "middle"), 5, 40);
+        });
+        Assert.Contains("a false alarm comes about once in 10", view.GetProperty("watched").GetString()!, StringComparison.Ordinal);
+        static double Cost(System.Text.Json.JsonElement cost, string end) => cost.GetProperty(end).GetDouble();
         Assert.All(view.GetProperty("rows").EnumerateArray(), row => Assert.True(row.GetProperty("from").GetDouble() < row.GetProperty("rate").GetDouble() && row.GetProperty("rate").GetDouble() < row.GetProperty("to").GetDouble()));
     }
 

@@ -57,4 +57,14 @@ public sealed class CompareSuppliersTests
         Assert.Equal(("Kessom Farm", "7 of 30 emerged in the last 3 lots; 8 of 10 is usual"), (row.Supplier, row.Last));
         Assert.Contains("once in 100 lots", row.Means, StringComparison.Ordinal);
     }
+
+    /// <summary>The run lengths stand beside the watch whether it gives an alarm or not; one lot of a species is not watched yet.</summary>
+    [Fact]
+    public void Watched_says_how_long_the_watch_takes()
+    {
+        Assert.Equal("", CompareSuppliers.Watched([.. Lots(true, "Danaus plexippus", 9, 8)]));
+        var said = CompareSuppliers.Watched([.. Lots(true, "Danaus plexippus", 9, 8, 7, 8), .. Lots(false, "Attacus atlas", 8, 8, 8)]);
+        Assert.StartsWith("2 species of suppliers are watched: for lots of 10 of which 8 of 10 emerge, a false alarm comes about once in 10", said, StringComparison.Ordinal);
+        Assert.Matches("found after about [0-9]+\\.$", said);
+    }
 }
