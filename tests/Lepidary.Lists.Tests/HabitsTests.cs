@@ -232,4 +232,41 @@ public sealed class HabitsTests
 
     [Fact]
     public void Read_epithetWithItsSubspecies_isTheSpecies() => Assert.Equal(["Morpho helenor, 3.90"], Read("- helenor peleides £3.90\n"));
+
+    [Theory]
+    [InlineData("Sold out this week: Morpho helenor, Caligo memnon, Attacus atlas")]
+    [InlineData("Ausverkauft: Morpho helenor, Caligo memnon und Attacus atlas")]
+    [InlineData("Épuisés : Morpho helenor, Caligo memnon et Attacus atlas")]
+    public void Read_namesBehindSoldOut_areAllSoldOut(string line) => Assert.Equal(
+        ["Papilio memnon, 2.40", "Papilio polytes, 2.10", "Morpho helenor, no price, sold out", "Caligo memnon, no price, sold out", "Attacus atlas, no price, sold out"],
+        Read($"Papilio memnon 2.40\nPapilio polytes 2.10\n{line}\n"));
+
+    [Theory]
+    [InlineData("Next week:")]
+    [InlineData("Nächste Woche:")]
+    [InlineData("La semaine prochaine :")]
+    public void Read_offerBelowALaterWeek_isAskedAbout(string heading)
+    {
+        var offers = Lists.Read($"Papilio memnon 2,40 €\nPapilio polytes 2,10 €\n{heading}\nIdea leuconoe 2,60 €\nMorpho helenor 3,90 €\n").Offers;
+
+        Assert.Equal([0, 0, 1, 1], offers.Select(offer => Math.Min(1, offer.Doubts.Count)));
+    }
+
+    [Fact]
+    public void Read_titleThatSpeaksOfALaterWeek_leavesTheOffersAlone() =>
+        Assert.All(Lists.Read("Pupae for next week\nPapilio memnon £2.40\nIdea leuconoe £2.60\n").Offers, offer => Assert.Empty(offer.Doubts));
+
+    [Theory]
+    [InlineData("Papilio memnon £48.00 per box of 20", 2.40, 20)]
+    [InlineData("Papilio memnon £24.00 per tray of 10", 2.40, 10)]
+    [InlineData("Papilio memnon 24,00 € par lot de 10", 2.40, 10)]
+    public void Read_priceOfABoxOfSoMany_isDivided(string line, double each, int pack)
+    {
+        var offer = Lists.Only(line);
+
+        Assert.Equal(((decimal?)each, pack), (offer.Price, offer.Pack));
+    }
+
+    [Fact]
+    public void Read_rangeOfWhatThereIs_isItsSmallerNumber() => Assert.Equal(["Papilio memnon, 2.40, 20 there"], Read("Papilio memnon £2.40, 20-30 available"));
 }

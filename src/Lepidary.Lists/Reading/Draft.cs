@@ -33,6 +33,9 @@ internal sealed class Draft
     /// <summary>Explains a mark beside some offers, and speaks of those alone.</summary>
     public bool IsFootnote { get; set; }
 
+    /// <summary>A heading below the first offers that speaks of a later week.</summary>
+    public bool IsLaterSection { get; set; }
+
     /// <summary>One of several offers in a sentence.</summary>
     public bool IsProse { get; init; }
 

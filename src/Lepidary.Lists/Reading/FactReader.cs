@@ -407,6 +407,13 @@ internal sealed class FactReader
             var next = slash ? i + 2 : i + 1;
             if (At(next) is { Used: false } word && (IsMoney(number) || word.Kind == TokenKind.Word))
             {
+                // "48.00 per box of 20", "26.00 par lot de 10"
+                if ((word.Is(Meaning.PerPack) || word.Is(Meaning.PerBox)) && IsMoney(number) && At(next + 1) is { Kind: TokenKind.Word } of && of.Text.ToLowerInvariant() is "of" or "de" or "mit" or "von" or "van" or "da" or "zu" or "à" && IsCount(At(next + 2)) && At(next + 2)!.Value > 1)
+                {
+                    facts.Pack ??= Count(At(next + 2)!);
+                    Take(number, 0, i, next + 2);
+                    continue;
+                }
                 if (word.Is(Meaning.PerPack) && (IsMoney(number) || !word.Is(Meaning.PackOf)))
                 {
                     Take(number, per: IsCount(At(next + 1)) ? Count(At(next + 1)!) : 0, i, next);
@@ -572,7 +579,8 @@ internal sealed class FactReader
             }
             // "2.20 from 10": the mark stands behind.
             // With no other price on the line, "1.80 (100+)" says how many there are.
-            if (money && QuantityMarkAfter(i + 1) is var (end, least) && !MoneyRightAfter(end) && (!At(end)!.IsSign('+') || facts.Prices.Count > 0 || tokens.Exists(other => other != amount && IsMoney(other) && !other.Used)))
+            // "2.40, 20-30 available" says that too.
+            if (money && QuantityMarkAfter(i + 1) is var (end, least) && !MoneyRightAfter(end) && !(At(end + 1) is { Kind: TokenKind.Word } there && (there.Is(Meaning.Available) || there.Is(Meaning.Left)) && At(end - 1)!.IsSign('-')) && (!At(end)!.IsSign('+') || facts.Prices.Count > 0 || tokens.Exists(other => other != amount && IsMoney(other) && !other.Used)))
                 AddBreak(amount, least, i, end);
         }
     }
@@ -607,6 +615,9 @@ internal sealed class FactReader
                     n--;
                 if (CountOrWord(At(n)) is { } count && facts.Available is null && !At(n)!.Used)
                 {
+                    // "20-30 available": twenty are sure.
+                    if (At(n - 1) is { } dash && dash.IsSign('-') && IsCount(At(n - 2)) && Count(At(n - 2)!) < count)
+                        (count, n) = (Count(At(n - 2)!), n - 2);
                     TakeAvailable(count, n, i, unit);
                     continue;
                 }

@@ -111,6 +111,9 @@ internal sealed partial class OfferMaker
         doubts.AddRange(facts.Unread.Select(text => $"\"{text}\" is not understood: say what it means."));
         if (draft.Struck || (!draft.HasPrice && Section(draft) is { HasPrice: false } heading && (heading.Says(Meaning.SoldOut) || heading.Says(Meaning.Later))))
             facts.SoldOut = true;
+        // A list of this week with a part for the next.
+        if (Section(draft) is { IsLaterSection: true } later && draft.HasPrice && !facts.SoldOut)
+            doubts.Add($"It stands below \"{later.Text.Trim()}\": it seems not to be on hand yet.");
         Explain(draft, doubts);
         var kind = Kind(draft);
         var name = draft.Named.Match;
@@ -185,11 +188,13 @@ internal sealed partial class OfferMaker
         foreach (var block in drafts.GroupBy(draft => (draft.Sheet, draft.Block)))
         {
             Draft? last = null;
+            var offered = false;
             foreach (var draft in block)
             {
                 if (draft.Kind == LineKind.Heading)
-                    last = draft;
-                else if (last is not null)
+                    (last, draft.IsLaterSection) = (draft, offered && draft.Words <= 5 && draft.Says(Meaning.Later));
+                offered |= draft.Kind == LineKind.Offer;
+                if (draft.Kind != LineKind.Heading && last is not null)
                     sections[draft] = last;
             }
         }

@@ -34,7 +34,7 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
             return null;
         var text = row.Content.First().Text;
         var tokens = Tokeniser.Cut(text, decimalMark);
-        if (tokens.Count < 5 || !tokens.Exists(token => token.Kind == TokenKind.Number))
+        if (tokens.Count < 5 || !tokens.Exists(token => token.Kind == TokenKind.Number || token.Is(Meaning.SoldOut)))
             return null;
         var mentions = Mentions(text, tokens, generaBefore);
         if ((mentions.Count(mention => !mention.Reference) < 2 && !IsWithinSentence(tokens, mentions)) || (mentions.TrueForAll(mention => mention.Loose) && tokens.Count(token => token.Kind == TokenKind.Number && token.Decimals > 0) < 2))
@@ -43,6 +43,12 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         // One price before all the names is the price of all.
         if (drafts.TrueForAll(draft => !draft.HasPrice))
         {
+            // "Sold out this week: helenor, memnon and atlas"
+            if (Tokeniser.Cut(text[..mentions[0].From], decimalMark) is { Count: <= 8 } before && before.Exists(token => token.Is(Meaning.SoldOut)) && !drafts.Exists(draft => draft.Facts.Available is not null))
+            {
+                drafts.ForEach(draft => draft.Facts.SoldOut = true);
+                return drafts;
+            }
             // "hecale, sara and charithonia: 20 of each, the same price as the melpomene"
             if (drafts.Exists(draft => draft.Says(Meaning.SamePrice)))
             {
