@@ -12,8 +12,12 @@ internal static class SeasonBench
     private const double Gap = 0.01, Limit = 300;
     private const int Nodes = 2, LookAhead = 0, Myopic = 1, UpTo = 2, Tuned = 3, Naive = 4, Nothing = 5;
 
+    // The best of what Tune tries, for this house.
+    private const double UpToDeviations = 0.25, UpToShare = 0.75, RuleTrigger = 5;
+    private const int RuleEach = 5;
+
     // What is tried when the rules and plans are tuned.
-    private static readonly double[] Triggers = [1, 1.5, 2, 2.5, 3, 3.5];
+    private static readonly double[] Triggers = [1, 1.5, 2, 2.5, 3, 3.5, 4, 5];
     private static readonly int[] Eachs = [5, 8];
     private static readonly double[] Deviations = [0, 0.25, 0.5, 1];
     private static readonly double[] Shares = [0.25, 0.5, 0.75, 0.9];
@@ -34,7 +38,7 @@ internal static class SeasonBench
         var settings = new PlanSettings { Gap = Gap, Nodes = Nodes, Seconds = Limit };
         var ahead = OrderByPlan.LookAhead(settings);
         ahead.Planned = searches.Add;
-        SeasonPolicy[] policies = [ahead, OrderByPlan.Myopic(settings), new OrderUpTo(), OrderByRule.Tuned(), OrderByRule.Naive, new OrderNothing()];
+        SeasonPolicy[] policies = [ahead, OrderByPlan.Myopic(settings), new OrderUpTo(UpToDeviations, UpToShare), OrderByRule.Tuned(RuleTrigger, RuleEach), OrderByRule.Naive, new OrderNothing()];
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"seeds {first} to {first + seasons - 1}; a butterfly missing for a day is worth {worth}, {places} places for each wished for by name; each week is searched to {Gap:0%}, at most {Nodes - 1} node"));
         var draws = new List<IReadOnlyList<SeasonScore>>();
         var clairvoyant = new List<double>();

@@ -14,6 +14,7 @@ internal sealed class ModelBuilder
     private readonly List<Slot> slots;
     private readonly ILookup<string, LineRule> rules;
     private readonly ILookup<string, SettledLine> settled;
+    private readonly Dictionary<string, double> butterflyDays = [];
     private readonly double[] hanging;
     private readonly double[] flying;
 
@@ -193,9 +194,18 @@ internal sealed class ModelBuilder
         return (worth * none) + (Math.Min(worth, costs[costs.Count / 4]) * (1 - none));
     }
 
-    // What a later order pays for one flying on one day.
-    private static double ButterflyDay(PlanTaxon taxon) =>
-        (double)taxon.Later!.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean * taxon.Stock.Survival.MeanDaysCounted);
+    // What a later order pays for one flying on one day. It serves every wish that counts the taxon, and each bears its share.
+    private double ButterflyDay(PlanTaxon taxon)
+    {
+        if (!butterflyDays.TryGetValue(taxon.Name, out var cost))
+        {
+            var served = problem.Aims.Count(a => a is DisplayAim wish && wish.Of.Counts(taxon.Taxon));
+            butterflyDays[taxon.Name] = cost = (double)taxon.Later!.LandedPrice
+                / Math.Max(1e-6, taxon.UsualRate.Mean * taxon.Stock.Survival.MeanDaysCounted) / Math.Max(1, served);
+        }
+
+        return cost;
+    }
 
     // The chance that no later order can bring one more of the taxon by this day.
     private double Urgency(PlanTaxon taxon, int day)

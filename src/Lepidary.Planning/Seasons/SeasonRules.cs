@@ -164,10 +164,15 @@ internal sealed class Basket
     {
         this.problem = problem;
         taxa = problem.Taxa.ToDictionary(t => t.Name);
-        suppliers = problem.Suppliers.ToDictionary(s => s.Name);
+        // A box can come on an open day only; who has none, or takes no more orders, is left out.
+        suppliers = problem.Suppliers.Select(s => s with { Arrives = [.. s.Arrives.Where(day => !s.ClosedDays.Contains(day) && !problem.NoBoxesOn.Contains(day))] })
+            .Where(s => s.Arrives.Count > 0).ToDictionary(s => s.Name);
         offers = problem.Offers.ToDictionary(o => o.Id);
-        if (problem.CagePlaces is { } places)
-            room = [.. ModelBuilder.HangingByDay(problem.Taxa, problem.HorizonDays + 1).Select(taken => places - taken)];
+        if (problem.CagePlaces is not null || problem.CagePlacesOn.Count > 0)
+        {
+            room = [.. ModelBuilder.HangingByDay(problem.Taxa, problem.HorizonDays + 1)
+                .Select((taken, day) => (problem.PlacesOn(problem.OrderDay.AddDays(day)) ?? double.PositiveInfinity) - taken)];
+        }
     }
 
     /// <summary>The most important first, single taxa before groups, then as given.</summary>
@@ -198,7 +203,7 @@ internal sealed class Basket
         var names = members.Select(t => t.Name).ToHashSet();
         return
         [
-            .. problem.Offers.Where(o => o.Taxon is { } t && names.Contains(t) && !o.SoldOut && taxa[t].KeepNot is null && suppliers.TryGetValue(o.Supplier, out var s) && !s.Avoided)
+            .. problem.Offers.Where(o => o.Taxon is { } t && names.Contains(t) && !o.SoldOut && taxa[t].KeepNot is null && suppliers.TryGetValue(o.Supplier, out var s) && !s.Avoided && !ModelBuilder.OrdersClosed(problem, s, o))
                 .OrderBy(o => absentFirst && (Has(o.Taxon!) || taxa[o.Taxon!].Stock is { Lots.Count: > 0 } or { Flying.Count: > 0 }))
                 .ThenBy(o => (double)o.Price * ModelBuilder.LandedFactor(suppliers[o.Supplier], true)).ThenBy(o => o.Id, StringComparer.Ordinal),
         ];
@@ -214,7 +219,7 @@ internal sealed class Basket
         if (room is not null)
         {
             var from = Math.Max(0, Supplier(offer).Arrives.Min().DayNumber - problem.OrderDay.DayNumber);
-            most = Math.Min(most, before + (int)Math.Max(0, from < room.Length ? room[from..].Min() : 0));
+            most = (int)Math.Min(most, before + Math.Max(0, Math.Floor(from < room.Length ? room[from..].Min() : 0)));
         }
 
         var number = Math.Max(before + wanted, offer.Minimum);
@@ -245,7 +250,7 @@ internal sealed class Basket
             }
 
             if (problem.Budget is not { } budget || orders.Sum(o => Report.Money.OrderOf(o.Supplier, o.Supplier.Arrives.Min(), o.Lines).TotalInHouse) <= budget)
-                return [.. pupae.Select(p => new OrderedLine(p.Key, p.Value))];
+                return [.. pupae.Select(p => new OrderedLine(p.Key, p.Value, suppliers[offers[p.Key].Supplier].Arrives.Min()))];
             pupae.Remove(pupae.Keys.Last());
         }
     }

@@ -139,7 +139,7 @@ public sealed class SeasonRun
         return house with
         {
             OrderDay = orderDay,
-            Suppliers = [.. house.Suppliers.Select(s => shift == 0 ? s : s with { Arrives = [.. s.Arrives.Select(a => a.AddDays(shift))] })],
+            Suppliers = [.. house.Suppliers.Select(s => shift == 0 ? s : s with { Arrives = [.. s.Arrives.Select(a => a.AddDays(shift))], LastOrderDay = s.LastOrderDay?.AddDays(shift) })],
             Offers = lists[week],
             Taxa = taxa,
             OpenDays = OpenDays(day),
@@ -314,9 +314,10 @@ public sealed class SeasonRun
                 total[day] += flying[t][day];
             }
 
-            if (day >= setting.DaysBefore && (hanging[day] > (setting.House.CagePlaces ?? int.MaxValue) || total[day] > (setting.House.FlyingCeiling ?? int.MaxValue)))
+            var places = setting.House.PlacesOn(setting.House.OrderDay.AddDays(day));
+            if (day >= setting.DaysBefore && (hanging[day] > (places ?? int.MaxValue) || total[day] > (setting.House.FlyingCeiling ?? int.MaxValue)))
                 score.DaysOver++;
-            if (day >= setting.DaysBefore && hanging[day] >= 0.95 * (setting.House.CagePlaces ?? double.PositiveInfinity))
+            if (day >= setting.DaysBefore && hanging[day] >= 0.95 * (places ?? double.PositiveInfinity))
                 score.DaysFull++;
         }
 

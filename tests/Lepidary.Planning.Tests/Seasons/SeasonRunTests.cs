@@ -201,6 +201,51 @@ public class SeasonRunTests
             Assert.True(SeasonRun.Play(setting, policy, 2, Cancel).Landed <= 200.01);
     }
 
+    /// <summary>What the house says of suppliers and days holds in every week, for plans and for rules.</summary>
+    [Fact]
+    public void Play_termsOfTheHouse_areKeptInEveryWeek()
+    {
+        var setting = SmallHouse.Make();
+        var (closed, noBoxes) = (Tiny.Day.AddDays(15), Tiny.Day.AddDays(22));
+        DateOnly[] few = [.. Enumerable.Range(35, 5).Select(Tiny.Day.AddDays)];
+        setting = setting with
+        {
+            House = setting.House with
+            {
+                NoBoxesOn = [noBoxes],
+                CagePlacesOn = few.ToDictionary(day => day, _ => 12),
+                Suppliers =
+                [
+                    setting.House.Suppliers[0] with { ClosedDays = [closed], LastOrderDay = Tiny.Day },
+                    setting.House.Suppliers[1] with { Avoided = true },
+                ],
+            },
+        };
+        foreach (var policy in Rules.Skip(1).Append(OrderByPlan.LookAhead(Quick)).Append(OrderByPlan.Myopic(Quick)))
+        {
+            var score = SeasonRun.Play(setting, policy, 6, Cancel);
+            Assert.All(score.Ordered.SelectMany(week => week.Lines), line => Assert.StartsWith("q", line.Offer, StringComparison.Ordinal));
+            Assert.All(score.Ordered.SelectMany(week => week.Lines), line => Assert.DoesNotContain(line.Arrives, new DateOnly?[] { closed, noBoxes }));
+            // A supplier's last day for orders is that of each week, not of the first alone.
+            Assert.Contains(score.Ordered.Skip(4), week => week.Pupae > 0);
+            Assert.True(score.Ordered[5].Pupae <= 12);
+        }
+
+        var late = setting with { House = setting.House with { Suppliers = [setting.House.Suppliers[0] with { LastOrderDay = Tiny.Day.AddDays(-1) }, setting.House.Suppliers[1]] } };
+        Assert.All(Rules.Append(OrderByPlan.LookAhead(Quick)), policy => Assert.Equal(0, SeasonRun.Play(late, policy, 6, Cancel).Pupae));
+    }
+
+    /// <summary>Who is favoured is ordered from more often, though it costs the same.</summary>
+    [Fact]
+    public void Play_aSupplierFavoured_isOrderedFromAtLeastAsMuch()
+    {
+        var setting = SmallHouse.Make();
+        int FromAmberwing(double favour) => SeasonRun.Play(
+            setting with { House = setting.House with { Suppliers = [setting.House.Suppliers[0], setting.House.Suppliers[1] with { FavouredBy = favour }] } },
+            OrderByPlan.Myopic(Quick), 6, Cancel).Ordered.SelectMany(week => week.Lines).Where(line => line.Offer.StartsWith('a')).Sum(line => line.Pupae);
+        Assert.True(FromAmberwing(1) > FromAmberwing(0));
+    }
+
     [Fact]
     public void Cost_ofTheClairvoyant_moreBudgetNeverMore_lessListedNeverLess_andBelowOrdersFixedAhead()
     {
