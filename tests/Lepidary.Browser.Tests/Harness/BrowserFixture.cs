@@ -26,6 +26,9 @@ public sealed class BrowserFixture : IAsyncLifetime
     /// <summary>The browser itself.</summary>
     internal IBrowser Program => _chromium!;
 
+    /// <summary>What drives it.</summary>
+    internal IPlaywright Driver => _playwright!;
+
     /// <inheritdoc />
     public async ValueTask InitializeAsync()
     {

@@ -60,15 +60,22 @@ internal sealed class Visit : IAsyncDisposable
         });
         try
         {
-            var visit = new Visit(context, await context.NewPageAsync(), address, screen);
-            await visit.Go(address);
-            return visit;
+            return await In(context, address, screen);
         }
         catch
         {
             await context.DisposeAsync();
             throw;
         }
+    }
+
+    /// <summary>Opens a page in a window that is there, with what it has kept; it closes with the visit.</summary>
+    public static async Task<Visit> In(IBrowserContext context, Uri address, Screen screen)
+    {
+        var visit = new Visit(context, await context.NewPageAsync(), address, screen);
+        await visit.Page.SetViewportSizeAsync(screen.Width, screen.Height);
+        await visit.Go(address);
+        return visit;
     }
 
     /// <summary>Goes to a page in the same window, made another size.</summary>

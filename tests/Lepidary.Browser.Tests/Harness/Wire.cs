@@ -138,13 +138,13 @@ internal sealed class Wire : IAsyncDisposable
             }
 
             http.Response.StatusCode = (int)answer.StatusCode;
-            foreach (var header in answer.Headers.Concat(answer.Content.Headers).Where(header => header.Key is not ("Transfer-Encoding" or "Connection" or "Content-Length")))
+            foreach (var header in answer.Headers.Concat(answer.Content.Headers).Where(header => header.Key is not ("Transfer-Encoding" or "Connection" or "Content-Length") && !(header.Key == "ETag" && IsNewer(http.Request))))
             {
                 http.Response.Headers.Append(header.Key, header.Value.ToArray());
             }
 
             await answer.Content.CopyToAsync(http.Response.Body);
-            if (NewerWorker.Length > 0 && http.Request.Path == "/pocket/worker.js")
+            if (IsNewer(http.Request))
             {
                 await http.Response.WriteAsync(NewerWorker);
             }
@@ -155,6 +155,9 @@ internal sealed class Wire : IAsyncDisposable
         }
     }
 
+    /// <summary>True for the worker of a newer version: its text bears another tag than the server's, so that none is asked for.</summary>
+    private bool IsNewer(HttpRequest asked) => NewerWorker.Length > 0 && asked.Path == "/pocket/worker.js";
+
     private Task<HttpResponseMessage> Send(HttpRequest asked, byte[] body)
     {
         var request = new HttpRequestMessage(new HttpMethod(asked.Method), new Uri(_server.Address, asked.Path + asked.QueryString));
@@ -163,7 +166,7 @@ internal sealed class Wire : IAsyncDisposable
             request.Content = new ByteArrayContent(body);
         }
 
-        foreach (var header in asked.Headers.Where(header => header.Key is not ("Connection" or "Accept-Encoding" or "Content-Length")))
+        foreach (var header in asked.Headers.Where(header => header.Key is not ("Connection" or "Accept-Encoding" or "Content-Length") && !(header.Key == "If-None-Match" && IsNewer(asked))))
         {
             if (!request.Headers.TryAddWithoutValidation(header.Key, header.Value.ToArray()))
             {

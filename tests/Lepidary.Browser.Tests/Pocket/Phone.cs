@@ -17,9 +17,16 @@ internal sealed class Phone(Visit visit, Wire wire) : IAsyncDisposable
     public IPage Page { get; private set; } = Patient(visit.Page);
 
     /// <summary>Opens the pocket book and waits until the phone carries the day and could do without a connection.</summary>
-    public static async Task<Phone> Open(IBrowser browser, Wire wire, Screen? screen = null)
+    public static async Task<Phone> Open(IBrowser browser, Wire wire, Screen? screen = null) =>
+        await Opened(await Visit.Open(browser, new Uri(wire.Address, "/pocket/"), screen ?? Screen.Phone, script: true), wire);
+
+    /// <summary>Opens the pocket book in a browser of its own, with what that has on its disk.</summary>
+    public static async Task<Phone> In(MortalBrowser browser, Wire wire) =>
+        await Opened(await Visit.In(browser.Context, new Uri(wire.Address, "/pocket/"), Screen.Phone), wire);
+
+    private static async Task<Phone> Opened(Visit visit, Wire wire)
     {
-        var phone = new Phone(await Visit.Open(browser, new Uri(wire.Address, "/pocket/"), screen ?? Screen.Phone, script: true), wire);
+        var phone = new Phone(visit, wire);
         await phone.Ready();
         await phone.Page.EvaluateAsync("navigator.serviceWorker.ready.then(() => true)");
         await phone.Page.WaitForFunctionAsync("() => navigator.serviceWorker.controller !== null", null, new() { Timeout = Patience });

@@ -5,7 +5,7 @@ internal static class Taps
 {
     /// <summary>
     /// Counts one dead, or one out and let go, on each of the lots named, by the buttons that a finger taps, and waits each time until
-    /// the page says that it is kept. Gives the number of counts that were said to be kept. Says so where the page does not follow within a minute.
+    /// the page says that it is kept. Gives the number of counts that were said to be kept. Says so where the page does not follow within a minute. Tells <c>told</c> of each, where the page has one.
     /// </summary>
     public const string Count =
         """
@@ -25,9 +25,22 @@ internal static class Taps
             button('Write it down').click();
             await until(() => location.hash !== hash);
             kept++;
+            globalThis.told?.(kept);
           }
           return kept;
         }
+        """;
+
+    /// <summary>The orders whose boxes the phone carries.</summary>
+    public const string Boxes =
+        """
+        () => new Promise(done => {
+          const open = indexedDB.open('lepidary-pocket');
+          open.onsuccess = () => {
+            const asked = open.result.transaction('kept').objectStore('kept').get('day');
+            asked.onsuccess = () => { open.result.close(); done(asked.result.boxes.map(box => box.orderId)); };
+          };
+        })
         """;
 
     /// <summary>The lots that the phone carries.</summary>
