@@ -259,6 +259,8 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     {
         model.Entity<LotSource>().HasMany(x => x.Lots).WithOne().HasForeignKey(x => x.SourceId);
         model.Entity<Delivery>().HasMany(x => x.Lines).WithOne().HasForeignKey(x => x.DeliveryId);
+        model.Entity<DeliveryLine>().OwnsMany(x => x.Layers, layer => layer.ToJson());
+        model.Entity<DeliveryLine>().OwnsOne(x => x.Estimate, estimate => estimate.ToJson());
         model.Entity<Lot>().HasIndex(x => new { x.HouseId, x.HungOn });
     }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using Lepidary.App.Host;
+using Lepidary.Book;
 
 namespace Lepidary.App.Deliveries;
 
@@ -65,45 +66,80 @@ internal sealed record BoxFile
         var parts = text.Split(',', StringSplitOptions.TrimEntries);
         var (taxon, alive) = Split(parts[0]);
         var problems = new List<Problem>();
-        var layers = new List<string>();
-        var line = new BoxFileLine { Taxon = taxon, Alive = Whole(alive, "alive") };
+        var layers = new BoxLayers();
+        var line = new BoxFileLine { Taxon = taxon, Alive = Count(alive, LayerCount.Alive) };
         foreach (var part in parts.Skip(1))
         {
             var (name, value) = Split(part);
             switch (name)
             {
-                case "noted": line = line with { Noted = Whole(value, name) }; break;
-                case "dead": line = line with { Dead = Whole(value, name) ?? 0 }; break;
-                case "damaged": line = line with { Damaged = Whole(value, name) ?? 0 }; break;
-                case "emerged": line = line with { Emerged = Whole(value, name) ?? 0 }; break;
-                case "wrong": line = line with { Wrong = Whole(value, name) ?? 0 }; break;
-                case "coloured": line = line with { Coloured = Whole(value, name) ?? 0 }; break;
+                case "noted": line = line with { Noted = Whole(value) }; break;
+                case "dead": line = line with { Dead = Count(value, LayerCount.Dead) ?? 0 }; break;
+                case "damaged": line = line with { Damaged = Count(value, LayerCount.Damaged) ?? 0 }; break;
+                case "emerged": line = line with { Emerged = Count(value, LayerCount.Emerged) ?? 0 }; break;
+                case "wrong": line = line with { Wrong = Count(value, LayerCount.WrongSpecies) ?? 0 }; break;
+                case "coloured": line = line with { Coloured = Count(value, LayerCount.ColouredUp) ?? 0 }; break;
                 case "instead": line = line with { Instead = value }; break;
                 case "form": line = line with { Form = value }; break;
                 case "remark": line = line with { Remark = value }; break;
                 case "cage": line = line with { Cage = value }; break;
                 case "row": line = line with { Row = value }; break;
-                default: problems.Add(new(where, part, "noted, dead, damaged, emerged, wrong, coloured, instead, form, remark, cage or row, each with =")); break;
+                case "place": line = line with { Place = Whole(value) }; break;
+                case "price": line = line with { Price = Number(value) is { } price ? (decimal)price : null }; break;
+                case "looked": line = line with { Looked = Whole(value) }; break;
+                case "rest": line = line with { Rest = Number(value) }; break;
+                case "portions": line = line with { Portions = Portions(value) }; break;
+                default: problems.Add(new(where, part, "noted, price, dead, damaged, emerged, wrong, coloured, looked, portions, rest, instead, form, remark, cage, row or place, each with =")); break;
             }
         }
 
-        return problems.Count > 0 ? problems.ToArray() : line with { Remark = BoxLayers.Remark(line.Remark, layers) };
+        line = line with { Layers = layers.Take(where, problems) };
+        return problems.Count > 0 ? problems.ToArray() : line;
 
         static (string Name, string? Value) Split(string part) =>
             part.LastIndexOf('=') is > 0 and var at ? (part[..at].Trim(), part[(at + 1)..].Trim()) : (part, null);
 
-        int? Whole(string? value, string what)
+        int? Count(string? value, LayerCount what) => Parts(value) is { } parts ? layers.Sum(parts, what) : null;
+
+        int? Whole(string? value) => Parts(value)?.Sum();
+
+        IReadOnlyList<int>? Parts(string? value)
         {
             if (CountParts.Read(value) is { } parts)
             {
-                return BoxLayers.Sum(parts, what, layers);
+                return parts;
             }
 
             problems.Add(new(where, value ?? "nothing", $"{CountParts.Expected}, behind ="));
             return null;
         }
+
+        double? Number(string? value)
+        {
+            if (double.TryParse(value, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var number))
+            {
+                return number;
+            }
+
+            problems.Add(new(where, value ?? "nothing", "a number as 12.5, behind ="));
+            return null;
+        }
+
+        IReadOnlyList<BoxFilePortion> Portions(string? value)
+        {
+            if (LineEstimates.ReadPortions(value, where) is { Count: > 0 } portions)
+            {
+                return [.. portions.Select(portion => new BoxFilePortion(portion.Pupae!.Value, portion.Grams!.Value))];
+            }
+
+            problems.Add(new(where, value ?? "nothing", "portions as pupae:grams, 20:31.5/20:30.9, behind ="));
+            return [];
+        }
     }
 }
+
+/// <summary>A portion that was counted and weighed.</summary>
+internal sealed record BoxFilePortion(int Pupae, double Grams);
 
 /// <summary>One line of <see cref="BoxFile"/>.</summary>
 internal sealed record BoxFileLine
@@ -139,4 +175,22 @@ internal sealed record BoxFileLine
     public string? Cage { get; init; }
 
     public string? Row { get; init; }
+
+    /// <summary>Place of the first pupa in the row, 1 the first.</summary>
+    public int? Place { get; init; }
+
+    /// <summary>For one pupa on the note, in the supplier's currency.</summary>
+    public decimal? Price { get; init; }
+
+    /// <summary>The counts layer by layer, the top one first.</summary>
+    public IReadOnlyList<BoxLayer> Layers { get; init; } = [];
+
+    /// <summary>Of a big lot, how many were looked at.</summary>
+    public int? Looked { get; init; }
+
+    /// <summary>Portions that were counted and weighed.</summary>
+    public IReadOnlyList<BoxFilePortion> Portions { get; init; } = [];
+
+    /// <summary>What was not counted weighs so many grams.</summary>
+    public double? Rest { get; init; }
 }

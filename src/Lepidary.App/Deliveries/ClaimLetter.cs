@@ -33,9 +33,20 @@ internal sealed record ClaimLetter
     /// <summary>ISO 4217 of the prices.</summary>
     public required string Currency { get; init; }
 
-    public static ClaimLetter Of(Delivery delivery, Claim claim, string house, string supplier, DateOnly? orderedOn, string currency, IReadOnlyList<Photo> photos, HouseDay day)
+    public static ClaimLetter Of(Delivery delivery, Claim claim, string house, string supplier, DateOnly? orderedOn, DateOnly? listedOn, string currency, IReadOnlyList<Photo> photos, HouseDay day)
     {
-        var remarks = delivery.Lines.Where(line => line.Remark is not null).Select(line => $"{line.Taxon}: {line.Remark}.");
+        var remarks = from line in delivery.Lines
+                      let said = string.Join("; ", new[] { line.Remark, BoxLayers.Words(line.Layers), LineEstimates.Words(line) }.Where(part => part is not null))
+                      where said.Length > 0
+                      select $"{line.Taxon}: {said}.";
+        var unpriced = claim.Lines.Where(line => line.UnitPrice is null).Sum(line => line.Pupae);
+        var sources = claim.Lines.Select(line => line.PriceSource).OfType<PriceSource>().Distinct().Order().Select(place => place switch
+        {
+            PriceSource.Note => "your note",
+            PriceSource.Order => "the order",
+            PriceSource.List => $"your list of {DayWords.Short(listedOn ?? delivery.OnDay)}",
+            _ => throw new ArgumentOutOfRangeException(nameof(claim), place, "no place of a price"),
+        });
         return new()
         {
             To = supplier,
@@ -50,7 +61,7 @@ internal sealed record ClaimLetter
             Lines = claim.Lines,
             After =
             [
-                $"In all {claim.Pupae} pupae{(claim.Amount > 0 ? $", {currency} {Money(claim.Amount)} at the prices of the order, without tax and carriage" : "")}.",
+                $"In all {claim.Pupae} pupae{(claim.Amount > 0 ? $", {currency} {Money(claim.Amount)} at the prices of {string.Join(" and ", sources)}, without tax and carriage{(unpriced > 0 ? $"; for {unpriced} no price is known" : "")}" : "")}.",
                 .. delivery.Lines.Where(line => line.SubstituteFor is not null).Select(line => $"{line.Counted} {line.Taxon} came in place of {line.SubstituteFor}, which we had ordered."),
                 .. remarks,
                 $"Please credit this, or send the same again with the next box. {(photos.Count == 0 ? "Photographs can follow." : $"Photographs: {photos.Count}, enclosed{string.Concat(photos.Where(photo => photo.Note is not null).Select(photo => $"; {photo.Note}"))}.")}",

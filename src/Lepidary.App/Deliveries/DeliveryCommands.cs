@@ -56,7 +56,7 @@ internal static class DeliveryCommands
         var order = new Option<string?>("--order") { Description = "Key of the order that it answers, or the supplier of the one that is on its way." };
         var supplier = new Option<string?>("--supplier") { Description = "Supplier, where it answers no order." };
         var box = new Option<string?>("--box") { Description = "Mark or number on the box." };
-        var line = new Option<string[]>("--line") { Description = "NAME=ALIVE[,noted=20][,dead=2][,damaged=1][,emerged=1][,wrong=1][,coloured=3][,instead=NAME][,cage=Cage A][,row=3][,remark=…]; once a line. A count may be made by layer: 12+9+3.", AllowMultipleArgumentsPerToken = true };
+        var line = new Option<string[]>("--line") { Description = "NAME=ALIVE[,noted=20][,dead=2][,damaged=1][,emerged=1][,wrong=1][,coloured=3][,instead=NAME][,price=2.50][,looked=80][,portions=20:31.5/20:30.9,rest=410][,cage=Cage A][,row=3][,place=12][,remark=…]; once a line. A count may be made by layer: 12+9+3.", AllowMultipleArgumentsPerToken = true };
         var asOrdered = new Option<bool>("--as-ordered") { Description = "Every line came as ordered, and was counted so." };
         var condition = new Option<string?>("--condition") { Description = "State of the box, in words." };
         var on = Options.On("The day it came; today when not said.");

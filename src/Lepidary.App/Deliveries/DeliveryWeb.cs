@@ -1,4 +1,3 @@
-using System.Globalization;
 using Lepidary.App.Host;
 using Lepidary.App.Photos;
 using Lepidary.App.Rounds;
@@ -16,7 +15,7 @@ internal static class DeliveryWeb
     {
         services.AddScoped<ShowDeliveries>().AddScoped<ShowDelivery>().AddScoped<ShowNewDelivery>();
         services.AddScoped<TakeInDelivery>().AddScoped<TakeInBoxFile>().AddScoped<StepClaim>().AddScoped<StepPacking>();
-        services.AddScoped<ClaimsToFollow>().AddScoped<ClaimMail>();
+        services.AddScoped<ClaimsToFollow>().AddScoped<ClaimMail>().AddScoped<ListedPrices>();
     }
 
     public static void Map(IEndpointRouteBuilder routes)
@@ -65,32 +64,44 @@ internal static class DeliveryWeb
     {
         var where = $"line {at + 1}";
         var ordered = form.Key($"l{at}-ordered");
-        string[] fields = ["taxon", "noted", "alive", "dead", "damaged", "emerged", "wrong", "coloured", "instead", "remark"];
+        string[] fields = ["taxon", "noted", "alive", "dead", "damaged", "emerged", "wrong", "coloured", "instead", "remark", "price", "looked", "portions", "rest"];
         if (ordered is null && Array.TrueForAll(fields, field => form.Text($"l{at}-{field}") is null))
         {
             return null;
         }
 
-        var layers = new List<string>();
-        return new()
+        var layers = new BoxLayers();
+        var portions = LineEstimates.ReadPortions(form.Text($"l{at}-portions"), where);
+        if (portions is null)
+        {
+            problems.Add(new($"{where}, portions", form.Text($"l{at}-portions")!, LineEstimates.PortionsExpected));
+        }
+
+        var line = new BoxLine
         {
             Where = where,
             OrderLineId = ordered,
             Taxon = form.Text($"l{at}-taxon"),
             Noted = form.Whole($"l{at}-noted", $"{where}, on the note", problems),
-            Alive = Count("alive", "alive"),
-            Dead = Count("dead", "dead") ?? 0,
-            Damaged = Count("damaged", "damaged") ?? 0,
-            Emerged = Count("emerged", "emerged in the box") ?? 0,
-            WrongSpecies = Count("wrong", "wrong species") ?? 0,
-            ColouredUp = Count("coloured", "coloured up") ?? 0,
+            Alive = Count("alive", "alive", LayerCount.Alive),
+            Dead = Count("dead", "dead", LayerCount.Dead) ?? 0,
+            Damaged = Count("damaged", "damaged", LayerCount.Damaged) ?? 0,
+            Emerged = Count("emerged", "emerged in the box", LayerCount.Emerged) ?? 0,
+            WrongSpecies = Count("wrong", "wrong species", LayerCount.WrongSpecies) ?? 0,
+            ColouredUp = Count("coloured", "coloured up", LayerCount.ColouredUp) ?? 0,
             SubstituteFor = form.Text($"l{at}-instead"),
-            Remark = BoxLayers.Remark(form.Text($"l{at}-remark"), layers),
+            Remark = form.Text($"l{at}-remark"),
+            NotedPrice = form.Money($"l{at}-price", $"{where}, price on the note", problems),
+            LookedAt = form.Whole($"l{at}-looked", $"{where}, looked at", problems),
+            Portions = portions ?? [],
+            RestGrams = form.Number($"l{at}-rest", $"{where}, the rest weighs", problems),
             CageId = form.Key($"l{at}-cage"),
             Row = form.Text($"l{at}-row"),
+            Place = form.Whole($"l{at}-place", $"{where}, place", problems),
         };
+        return line with { Layers = layers.Take(where, problems) };
 
-        int? Count(string field, string what) => form.Parts($"l{at}-{field}", $"{where}, {what}", problems) is { } parts ? BoxLayers.Sum(parts, what, layers) : null;
+        int? Count(string field, string words, LayerCount what) => form.Parts($"l{at}-{field}", $"{where}, {words}", problems) is { } parts ? layers.Sum(parts, what) : null;
     }
 
     private static async Task Step(Guid id, IFormCollection form, HttpContext http, HouseDay day, StepClaim step)
@@ -101,16 +112,7 @@ internal static class DeliveryWeb
             problems.Add(new("state", form.Text("state") ?? "nothing", "sent, answered, credited or refused"));
         }
 
-        decimal? amount = null;
-        if (form.Text("amount") is { } typed)
-        {
-            amount = decimal.TryParse(typed.Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var sum) ? sum : null;
-            if (amount is null)
-            {
-                problems.Add(new("amount", typed, "money as 12.50, or nothing"));
-            }
-        }
-
+        var amount = form.Money("amount", "amount", problems);
         var onDay = form.Day("claim-day", problems);
         var taken = problems.Count > 0
             ? problems.ToArray()

@@ -9,7 +9,12 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Deliveries;
 
 /// <summary>A line of a box as it was counted.</summary>
-public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted, int Alive, int Dead, int Damaged, int Emerged, int WrongSpecies, int ColouredUp, string? SubstituteFor, string? Remark);
+public sealed record BoxRow(string Taxon, string? Form, int? Ordered, int? Noted, int Alive, int Dead, int Damaged, int Emerged, int WrongSpecies, int ColouredUp, string? SubstituteFor, string? Remark, IReadOnlyList<BoxLayer> Layers, string? Estimate)
+{
+    /// <summary>What there is to say of the line: the remark, its layers, what a part or its weight tells.</summary>
+    [JsonIgnore]
+    public string? Said => string.Join("; ", new[] { Remark, BoxLayers.Words(Layers), Estimate }.Where(part => part is not null)) is { Length: > 0 } said ? said : null;
+}
 
 /// <summary>A lot that came out of a box, for its label.</summary>
 public sealed record LabelRow(string Code, string Taxon, string? Form, int Pupae, string? Cage, string? Row, DateOnly HungOn, string Supplier, decimal? UnitLanded);
@@ -83,7 +88,7 @@ internal sealed record DeliveryView
 }
 
 /// <summary>Lays out one box that was taken in.</summary>
-internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots openLots, Places places, PhotosTaken photosTaken)
+internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots openLots, Places places, PhotosTaken photosTaken, ListedPrices listedPrices)
 {
     /// <summary>The box; null where there is none.</summary>
     public async Task<DeliveryView?> Show(Guid id, CancellationToken cancellation)
@@ -100,6 +105,8 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
         var terms = supplier.Terms.FirstOrDefault();
         var currency = order?.Currency ?? terms?.Currency ?? day.Currency;
         var claim = Claim.Of(delivery, order, terms?.ClaimWindowHours);
+        var listed = claim.Lines.Any(line => line.UnitPrice is null) ? await listedPrices.Of(delivery, currency, cancellation) : null;
+        claim = listed is null ? claim : Claim.Of(delivery, order, terms?.ClaimWindowHours, listed.Prices);
         var steps = await book.Standing<ClaimStep>(day.HouseId).Where(step => step.DeliveryId == id).ToListAsync(cancellation);
         var photos = await book.Standing<Photo>(day.HouseId).Where(photo => photo.AboutId == id).OrderBy(photo => photo.Arrival).ToListAsync(cancellation);
         var house = await places.House(cancellation);
@@ -119,14 +126,14 @@ internal sealed class ShowDelivery(BookContext book, HouseDay day, OpenLots open
             Who = delivery.Who,
             Headline = $"{alive} {(alive == 1 ? "pupa" : "pupae")} alive; {differences}",
             NoteAgainstOrder = Differences.NoteAgainstOrder(delivery.Lines),
-            Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.ColouredUp, line.SubstituteFor, line.Remark))],
+            Lines = [.. delivery.Lines.OrderBy(line => line.Taxon, StringComparer.Ordinal).Select(line => new BoxRow(line.Taxon, line.Form, line.Ordered, line.Noted, line.Alive, line.Dead, line.Damaged, line.Emerged, line.WrongSpecies, line.ColouredUp, line.SubstituteFor, line.Remark, line.Layers, LineEstimates.Words(line)))],
             Lots = [.. delivery.Lots.Select(lot => new LabelRow(LotCode.Of(lot.Id), lot.Taxon, lot.Form, lot.Received, house.Cages.Find(cage => cage.Id == lot.CageId)?.Name, lot.Row, lot.HungOn, supplier.Name, lot.UnitLanded))
                 .OrderBy(lot => lot.Cage ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Row ?? "", NaturalOrder.Instance).ThenBy(lot => lot.Taxon, StringComparer.Ordinal)],
             Claim = ClaimWords.Of(claim, delivery.OnDay, steps, day),
             ClaimSteps = [.. steps.OrderByDescending(step => (step.OnDay, step.DeviceTime, step.Id)).Select(step => new ClaimRow(step.Id, ClaimWords.Of(step, currency, day)))],
             Credit = ClaimWords.Credit(steps, claim.Amount, currency),
             Asked = claim.Amount > 0 ? claim.Amount.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture) : null,
-            Letter = claim.Pupae > 0 ? ClaimLetter.Of(delivery, claim, house.Name, supplier.Name, order?.OnDay, currency, photos, day) : null,
+            Letter = claim.Pupae > 0 ? ClaimLetter.Of(delivery, claim, house.Name, supplier.Name, order?.OnDay, listed?.OnDay, currency, photos, day) : null,
             Currency = currency,
             HouseCurrency = day.Currency,
             CagesOver = [.. (await CageRoom.Read(day, openLots, places, cancellation)).Where(cage => hungIn.Contains(cage.Id) && cage.Over > 0)],

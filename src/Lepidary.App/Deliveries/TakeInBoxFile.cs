@@ -33,7 +33,7 @@ internal sealed class TakeInBoxFile(BookContext book, HouseDay day, StockReader 
                 Taxon = line.Taxon,
                 Form = line.Form,
                 Noted = line.Noted,
-                Alive = line.Alive,
+                Alive = line.Alive ?? (line.Layers.Count > 0 ? line.Layers.Sum(layer => layer.Alive ?? 0) : null),
                 Dead = line.Dead,
                 Damaged = line.Damaged,
                 Emerged = line.Emerged,
@@ -43,6 +43,12 @@ internal sealed class TakeInBoxFile(BookContext book, HouseDay day, StockReader 
                 Remark = line.Remark,
                 CageId = cage.IsGood ? cage.Value?.Id : null,
                 Row = line.Row,
+                Place = line.Place,
+                NotedPrice = line.Price,
+                Layers = line.Layers,
+                LookedAt = line.Looked,
+                Portions = [.. line.Portions.Select((portion, number) => new PortionTyped($"{where}, portion {number + 1}", portion.Pupae, portion.Grams))],
+                RestGrams = line.Rest,
             });
         }
 

@@ -47,10 +47,28 @@ internal sealed record BoxLine
 
     public string? Remark { get; init; }
 
+    /// <summary>Price for one pupa on the note, in the supplier's currency.</summary>
+    public decimal? NotedPrice { get; init; }
+
+    /// <summary>The counts layer by layer, the top one first.</summary>
+    public IReadOnlyList<BoxLayer> Layers { get; init; } = [];
+
+    /// <summary>Of a big lot, how many were looked at, taken by chance; the bad ones are those counted bad on this line. Null where all were.</summary>
+    public int? LookedAt { get; init; }
+
+    /// <summary>Portions that were counted and weighed.</summary>
+    public IReadOnlyList<PortionTyped> Portions { get; init; } = [];
+
+    /// <summary>What was not counted weighs so many grams.</summary>
+    public double? RestGrams { get; init; }
+
     /// <summary>Cage that they are hung in, or null.</summary>
     public Guid? CageId { get; init; }
 
     public string? Row { get; init; }
+
+    /// <summary>Place of the first pupa in the row, 1 the first; or null.</summary>
+    public int? Place { get; init; }
 }
 
 /// <summary>A box that came.</summary>
@@ -140,6 +158,7 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                 Form = line.Line.Form,
                 CageId = line.From.CageId,
                 Row = line.From.Row,
+                Position = line.From.Place,
                 HungOn = onDay,
                 Received = line.Line.Alive,
                 UnitLanded = line.Ordered?.UnitLanded,
@@ -210,9 +229,18 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                     candidates.Count > 0 ? $"one species; it could be {string.Join(" or ", candidates)}" : "a scientific name, or a common name that means one species"));
             }
 
+            if (MoveLot.CheckPlace($"{line.Where}, place", line.Place, line.Row) is { } misplaced)
+            {
+                problems.Add(misplaced);
+            }
+
             var others = line.Dead + line.Damaged + line.Emerged + line.WrongSpecies;
-            var alive = line.Alive ?? (box.AsNoted && (line.Noted ?? ordered?.Pupae) is { } came ? Math.Max(0, came - others) : null);
-            if (alive is null)
+            var weighed = LineEstimates.Weighed(line, problems);
+            var alive = line.Alive ?? (weighed is not null ? Math.Max(0, weighed.Likely + weighed.Counted - others) : null);
+
+            // Where a part was looked at, the rest came as noted until it hangs.
+            alive ??= (box.AsNoted || line.LookedAt is not null) && (line.Noted ?? ordered?.Pupae) is { } came ? Math.Max(0, came - others) : null;
+            if (alive is null && line is { Portions.Count: 0, RestGrams: null })
             {
                 problems.Add(new($"{line.Where}, alive", "not counted", "a number, 0 where none came alive"));
             }
@@ -222,6 +250,7 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                 problems.Add(new($"{line.Where}, coloured up", $"{line.ColouredUp}", $"at most the {alive ?? 0} alive: they are counted among them"));
             }
 
+            var estimate = LineEstimates.Of(line, weighed, alive ?? 0, others, problems);
             var instead = line.SubstituteFor is { } wanted ? finder.Find(wanted, NameContext.None).Taxon?.Name : null;
             if (line.SubstituteFor is not null && (instead is null || instead == taxon))
             {
@@ -246,6 +275,9 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
                     ColouredUp = line.ColouredUp,
                     SubstituteFor = instead,
                     Remark = line.Remark,
+                    NotedPrice = line.NotedPrice,
+                    Layers = [.. line.Layers],
+                    Estimate = estimate,
                 };
                 lines.Add((counted, line, ordered));
             }

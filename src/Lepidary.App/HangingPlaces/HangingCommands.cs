@@ -56,12 +56,13 @@ internal static class HangingCommands
         var pupae = new Option<int>("--pupae") { Description = "How many become a lot of their own.", Required = true };
         var cage = new Option<string?>("--cage") { Description = "Cage of the new lot; the old one's when not said." };
         var row = new Option<string?>("--row") { Description = "Row of the new lot." };
+        var place = new Option<int?>("--place") { Description = "Place of its first pupa in the row, 1 the first." };
         var id = RoundCommands.Id();
-        var command = desk.OnBook("split", "Makes some pupae of a lot a lot of their own.", lot, pupae, cage, row, id, desk.Who);
+        var command = desk.OnBook("split", "Makes some pupae of a lot a lot of their own.", lot, pupae, cage, row, place, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var done = await services.GetRequiredService<SplitLot>().Do(
-                new(parsed.GetValue(lot)!, parsed.GetValue(pupae)) { Id = parsed.GetValue(id) ?? BookId.New(), Cage = parsed.GetValue(cage), Row = parsed.GetValue(row), Who = desk.WhoOf(parsed) }, stop);
+                new(parsed.GetValue(lot)!, parsed.GetValue(pupae)) { Id = parsed.GetValue(id) ?? BookId.New(), Cage = parsed.GetValue(cage), Row = parsed.GetValue(row), Position = parsed.GetValue(place), Who = desk.WhoOf(parsed) }, stop);
             if (!done.IsGood)
             {
                 return desk.Terminal.Refuse(done.Problems);

@@ -39,9 +39,10 @@ internal static class HangingWeb
     {
         var problems = new List<Problem>();
         var pupae = form.Whole("split-pupae", "pupae", problems) ?? 0;
+        var place = form.Whole("split-place", "place", problems);
         var done = problems.Count > 0
             ? problems.ToArray()
-            : await split.Do(new(named, pupae) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Cage = form.Text("split-cage"), Row = form.Text("split-row"), Who = WhoCookie.Take(http, form) }, http.RequestAborted);
+            : await split.Do(new(named, pupae) { Id = form.Key("id") ?? BookId.New(), MadeAt = form.Made(day), Cage = form.Text("split-cage"), Row = form.Text("split-row"), Position = place, Who = WhoCookie.Take(http, form) }, http.RequestAborted);
         if (done.IsGood)
         {
             http.Response.Redirect($"/round/{LotCode.Of(done.Value.New.Id)}");

@@ -20,6 +20,9 @@ internal sealed record LotSplit(string Lot, int Pupae)
 
     public string? Row { get; init; }
 
+    /// <summary>Place of its first pupa in the row, 1 the first; or null.</summary>
+    public int? Position { get; init; }
+
     public string Who { get; init; } = "";
 }
 
@@ -44,6 +47,11 @@ internal sealed class SplitLot(BookContext book, HouseDay day, FactInbox inbox, 
         if (cage is { IsGood: true, Value: { IsCage: false } area })
         {
             problems.Add(new("cage", area.Name, "a cage"));
+        }
+
+        if (MoveLot.CheckPlace("place", split.Position, split.Row) is { } misplaced)
+        {
+            problems.Add(misplaced);
         }
 
         if (problems.Count > 0)
@@ -84,6 +92,7 @@ internal sealed class SplitLot(BookContext book, HouseDay day, FactInbox inbox, 
             Form = lot.Form,
             CageId = cageId,
             Row = split.Row,
+            Position = split.Position,
             HungOn = lot.HungOn,
             Received = split.Pupae,
             UnitLanded = lot.UnitLanded,

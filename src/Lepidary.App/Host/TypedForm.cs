@@ -129,6 +129,23 @@ internal static class FormFields
         return null;
     }
 
+    /// <summary>Money with a point or a comma, at least 0; nothing typed is null.</summary>
+    public static decimal? Money(this IFormCollection form, string field, string where, List<Problem> problems)
+    {
+        if (form.Text(field) is not { } text)
+        {
+            return null;
+        }
+
+        if (decimal.TryParse(text.Replace(',', '.'), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var sum))
+        {
+            return sum;
+        }
+
+        problems.Add(new(where, text, "money as 12.50, or nothing"));
+        return null;
+    }
+
     /// <summary>A day as a browser sends it; nothing typed is null.</summary>
     public static DateOnly? Day(this IFormCollection form, string field, List<Problem> problems)
     {

@@ -30,6 +30,10 @@ internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, F
     /// <summary>More than any row holds.</summary>
     private const int MostPlaces = 1000;
 
+    /// <summary>What is wrong with the place of a first pupa in a row; null where nothing is.</summary>
+    public static Problem? CheckPlace(string where, int? place, string? row) =>
+        place is < 1 or > MostPlaces || (place is not null && row is null) ? new(where, $"{place}{(row is null ? " without a row" : "")}", $"a place in a row, 1 to {MostPlaces}") : null;
+
     public async Task<Checked<Move>> Do(LotMoved moved, CancellationToken cancellation)
     {
         var found = await finder.Find(moved.Lot, cancellation);
@@ -40,9 +44,9 @@ internal sealed class MoveLot(BookContext book, HouseDay day, FactInbox inbox, F
             problems.Add(new("cage", cage.Value?.Name ?? "nothing", $"one of {string.Join(", ", (await places.House(cancellation)).Cages.Select(other => other.Name))}"));
         }
 
-        if (moved.Position is < 1 or > MostPlaces || moved is { Position: not null, Row: null })
+        if (CheckPlace("place", moved.Position, moved.Row) is { } misplaced)
         {
-            problems.Add(new("place", $"{moved.Position}{(moved.Row is null ? " without a row" : "")}", $"a place in a row, 1 to {MostPlaces}"));
+            problems.Add(misplaced);
         }
 
         if (problems.Count > 0)

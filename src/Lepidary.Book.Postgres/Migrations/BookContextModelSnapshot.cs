@@ -176,6 +176,10 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.Property<int?>("Noted")
                         .HasColumnType("integer");
 
+                    b.Property<decimal?>("NotedPrice")
+                        .HasPrecision(18, 6)
+                        .HasColumnType("numeric(18,6)");
+
                     b.Property<Guid?>("OrderLineId")
                         .HasColumnType("uuid");
 
@@ -1440,6 +1444,66 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasForeignKey("DeliveryId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.OwnsMany("Lepidary.Book.BoxLayer", "Layers", b1 =>
+                        {
+                            b1.Property<Guid>("DeliveryLineId");
+
+                            b1.Property<int>("__synthesizedOrdinal")
+                                .ValueGeneratedOnAdd();
+
+                            b1.Property<int?>("Alive");
+
+                            b1.Property<int?>("ColouredUp");
+
+                            b1.Property<int?>("Damaged");
+
+                            b1.Property<int?>("Dead");
+
+                            b1.Property<int?>("Emerged");
+
+                            b1.Property<int?>("WrongSpecies");
+
+                            b1.HasKey("DeliveryLineId", "__synthesizedOrdinal");
+
+                            b1.ToTable("DeliveryLines");
+
+                            b1
+                                .ToJson("Layers")
+                                .HasColumnType("jsonb");
+
+                            b1.WithOwner()
+                                .HasForeignKey("DeliveryLineId");
+                        });
+
+                    b.OwnsOne("Lepidary.Book.LineEstimate", "Estimate", b1 =>
+                        {
+                            b1.Property<Guid>("DeliveryLineId");
+
+                            b1.Property<string>("By")
+                                .IsRequired();
+
+                            b1.Property<int>("Counted");
+
+                            b1.Property<int>("From");
+
+                            b1.Property<int>("To");
+
+                            b1.HasKey("DeliveryLineId");
+
+                            b1.ToTable("DeliveryLines");
+
+                            b1
+                                .ToJson("Estimate")
+                                .HasColumnType("jsonb");
+
+                            b1.WithOwner()
+                                .HasForeignKey("DeliveryLineId");
+                        });
+
+                    b.Navigation("Estimate");
+
+                    b.Navigation("Layers");
                 });
 
             modelBuilder.Entity("Lepidary.Book.Fact", b =>

@@ -164,6 +164,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.Property<int?>("Noted")
                         .HasColumnType("INTEGER");
 
+                    b.Property<long?>("NotedPrice")
+                        .HasColumnType("INTEGER");
+
                     b.Property<Guid?>("OrderLineId")
                         .HasColumnType("TEXT");
 
@@ -1348,6 +1351,66 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasForeignKey("DeliveryId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.OwnsMany("Lepidary.Book.BoxLayer", "Layers", b1 =>
+                        {
+                            b1.Property<Guid>("DeliveryLineId");
+
+                            b1.Property<int>("__synthesizedOrdinal")
+                                .ValueGeneratedOnAddOrUpdate();
+
+                            b1.Property<int?>("Alive");
+
+                            b1.Property<int?>("ColouredUp");
+
+                            b1.Property<int?>("Damaged");
+
+                            b1.Property<int?>("Dead");
+
+                            b1.Property<int?>("Emerged");
+
+                            b1.Property<int?>("WrongSpecies");
+
+                            b1.HasKey("DeliveryLineId", "__synthesizedOrdinal");
+
+                            b1.ToTable("DeliveryLines");
+
+                            b1
+                                .ToJson("Layers")
+                                .HasColumnType("TEXT");
+
+                            b1.WithOwner()
+                                .HasForeignKey("DeliveryLineId");
+                        });
+
+                    b.OwnsOne("Lepidary.Book.LineEstimate", "Estimate", b1 =>
+                        {
+                            b1.Property<Guid>("DeliveryLineId");
+
+                            b1.Property<string>("By")
+                                .IsRequired();
+
+                            b1.Property<int>("Counted");
+
+                            b1.Property<int>("From");
+
+                            b1.Property<int>("To");
+
+                            b1.HasKey("DeliveryLineId");
+
+                            b1.ToTable("DeliveryLines");
+
+                            b1
+                                .ToJson("Estimate")
+                                .HasColumnType("TEXT");
+
+                            b1.WithOwner()
+                                .HasForeignKey("DeliveryLineId");
+                        });
+
+                    b.Navigation("Estimate");
+
+                    b.Navigation("Layers");
                 });
 
             modelBuilder.Entity("Lepidary.Book.Fact", b =>

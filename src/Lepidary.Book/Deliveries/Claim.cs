@@ -1,5 +1,18 @@
 namespace Lepidary.Book;
 
+/// <summary>Where the price of a claim stands.</summary>
+public enum PriceSource
+{
+    /// <summary>On the supplier's note, which is what is paid.</summary>
+    Note,
+
+    /// <summary>In the order.</summary>
+    Order,
+
+    /// <summary>On the supplier's last list before the box.</summary>
+    List,
+}
+
 /// <summary>What one line of a delivery gives to claim.</summary>
 public sealed record ClaimLine
 {
@@ -24,8 +37,11 @@ public sealed record ClaimLine
     /// <summary>Of another species.</summary>
     public int WrongSpecies { get; init; }
 
-    /// <summary>Price for one pupa in the supplier's currency, or null where nobody ordered it.</summary>
+    /// <summary>Price for one pupa in the supplier's currency, or null where none is known.</summary>
     public decimal? UnitPrice { get; init; }
+
+    /// <summary>Where the price stands; null where there is none.</summary>
+    public PriceSource? PriceSource { get; init; }
 
     /// <summary>Pupae in all.</summary>
     public int Pupae => Missing + Dead + Damaged + Emerged + WrongSpecies;
@@ -59,11 +75,12 @@ public sealed record Claim
     /// <param name="delivery">The delivery with its lines.</param>
     /// <param name="order">The order with its lines, for the prices; or null.</param>
     /// <param name="windowHours">Hours after delivery in which the supplier takes claims, or null where it has not said.</param>
+    /// <param name="listed">Prices of the supplier's list by the key of the delivery's line, for what neither note nor order prices; or null.</param>
     /// <remarks>
     /// What was not sent is counted against the note, since the note is what is paid for; against the order only where there is no
     /// note. Each taxon of the order is matched by the order's line, or else by its name.
     /// </remarks>
-    public static Claim Of(Delivery delivery, Order? order = null, int? windowHours = null)
+    public static Claim Of(Delivery delivery, Order? order = null, int? windowHours = null, IReadOnlyDictionary<Guid, decimal>? listed = null)
     {
         ArgumentNullException.ThrowIfNull(delivery);
         return new()
@@ -72,23 +89,32 @@ public sealed record Claim
             Until = windowHours is { } hours ? delivery.DeviceTime.AddHours(hours) : null,
             Lines =
             [
-                .. delivery.Lines.Select(line => new ClaimLine
+                .. delivery.Lines.Select(line => (Line: line, Price: PriceOf(line, order, listed))).Select(item => new ClaimLine
                 {
-                    Taxon = line.Taxon,
-                    Form = line.Form,
-                    Missing = Math.Max(0, (line.Noted ?? line.Ordered ?? line.Counted) - line.Counted),
-                    Dead = line.Dead,
-                    Damaged = line.Damaged,
-                    Emerged = line.Emerged,
-                    WrongSpecies = line.WrongSpecies,
-                    UnitPrice = PriceOf(line, order),
+                    Taxon = item.Line.Taxon,
+                    Form = item.Line.Form,
+                    Missing = Math.Max(0, (item.Line.Noted ?? item.Line.Ordered ?? item.Line.Counted) - item.Line.Counted),
+                    Dead = item.Line.Dead,
+                    Damaged = item.Line.Damaged,
+                    Emerged = item.Line.Emerged,
+                    WrongSpecies = item.Line.WrongSpecies,
+                    UnitPrice = item.Price?.Money,
+                    PriceSource = item.Price?.From,
                 }).Where(line => line.Pupae > 0),
             ],
         };
     }
 
-    private static decimal? PriceOf(DeliveryLine line, Order? order) =>
-        (order?.Lines.Find(ordered => ordered.Id == line.OrderLineId)
-            ?? order?.Lines.Find(ordered => ordered.Taxon == line.Taxon && ordered.Form == line.Form)
-            ?? order?.Lines.Find(ordered => ordered.Taxon == line.Taxon))?.UnitPrice;
+    private static (decimal Money, PriceSource From)? PriceOf(DeliveryLine line, Order? order, IReadOnlyDictionary<Guid, decimal>? listed)
+    {
+        if (line.NotedPrice is { } noted)
+        {
+            return (noted, PriceSource.Note);
+        }
+
+        var ordered = order?.Lines.Find(other => other.Id == line.OrderLineId)
+            ?? order?.Lines.Find(other => other.Taxon == line.Taxon && other.Form == line.Form)
+            ?? order?.Lines.Find(other => other.Taxon == line.Taxon);
+        return ordered is not null ? (ordered.UnitPrice, PriceSource.Order) : listed?.TryGetValue(line.Id, out var price) == true ? (price, PriceSource.List) : null;
+    }
 }

@@ -80,9 +80,66 @@ public sealed class DeliveryLine
     /// <summary>In words, or null.</summary>
     public string? Remark { get; init; }
 
+    /// <summary>Price for one pupa on the supplier's note, in the supplier's currency; null where it says none.</summary>
+    public decimal? NotedPrice { get; init; }
+
+    /// <summary>The counts layer by layer, the top one first; empty where the box was counted as one.</summary>
+    public List<BoxLayer> Layers { get; init; } = [];
+
+    /// <summary>What is known of a line that was not counted whole; null where every pupa was.</summary>
+    public LineEstimate? Estimate { get; init; }
+
     /// <summary>Everything in the box under this name.</summary>
     [JsonIgnore]
     public int Counted => Alive + Dead + Damaged + Emerged + WrongSpecies;
+}
+
+/// <summary>What one layer of a box held of one line. A count that was not made layer by layer is null.</summary>
+public sealed class BoxLayer
+{
+    /// <summary>Alive and fit to hang.</summary>
+    public int? Alive { get; set; }
+
+    /// <summary>Dead on arrival.</summary>
+    public int? Dead { get; set; }
+
+    /// <summary>Damaged.</summary>
+    public int? Damaged { get; set; }
+
+    /// <summary>Emerged in the box.</summary>
+    public int? Emerged { get; set; }
+
+    /// <summary>Of another species.</summary>
+    public int? WrongSpecies { get; set; }
+
+    /// <summary>Of the living, those that have coloured up.</summary>
+    public int? ColouredUp { get; set; }
+}
+
+/// <summary>How a line was judged without counting all of it.</summary>
+public enum EstimateBy
+{
+    /// <summary>Some, taken by chance, were looked at.</summary>
+    Part,
+
+    /// <summary>Portions were counted and weighed, and the rest was weighed.</summary>
+    Weight,
+}
+
+/// <summary>Exact 95 % limits of a line that was not counted whole.</summary>
+public sealed class LineEstimate
+{
+    /// <summary>How.</summary>
+    public EstimateBy By { get; set; }
+
+    /// <summary>Pupae that were looked at, or that were in the portions.</summary>
+    public int Counted { get; set; }
+
+    /// <summary>Fewest: bad ones among all where a part was looked at, pupae in the box where it was weighed.</summary>
+    public int From { get; set; }
+
+    /// <summary>Most, of the same.</summary>
+    public int To { get; set; }
 }
 
 /// <summary>Where lots that were in no box come from.</summary>

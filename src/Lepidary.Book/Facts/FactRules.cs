@@ -63,6 +63,8 @@ internal static class FactRules
         ($"{line.Taxon}, ordered", line.Ordered ?? 0), ($"{line.Taxon}, on the note", line.Noted ?? 0), ($"{line.Taxon}, alive", line.Alive),
         ($"{line.Taxon}, dead", line.Dead), ($"{line.Taxon}, damaged", line.Damaged), ($"{line.Taxon}, emerged in the box", line.Emerged),
         ($"{line.Taxon}, wrong species", line.WrongSpecies), ($"{line.Taxon}, coloured up", line.ColouredUp),
+        .. line.Layers.SelectMany(layer => new[] { layer.Alive, layer.Dead, layer.Damaged, layer.Emerged, layer.WrongSpecies, layer.ColouredUp }).OfType<int>().Select(count => ($"{line.Taxon}, in a layer", count)),
+        ($"{line.Taxon}, looked at", line.Estimate?.Counted ?? 0), ($"{line.Taxon}, at least", line.Estimate?.From ?? 0), ($"{line.Taxon}, at most", line.Estimate?.To ?? 0),
     ];
 
     private static void CheckKind(Fact fact, List<Problem> found)
@@ -98,6 +100,9 @@ internal static class FactRules
                 break;
             case Photo photo when photo.Sha256.Length != 64 || !photo.Sha256.All(char.IsAsciiHexDigitLower):
                 found.Add(new("photo", photo.Sha256, "the SHA-256 of its bytes in 64 small hexadecimal digits"));
+                break;
+            case Delivery delivery when delivery.Lines.Find(line => line.NotedPrice is < 0) is { } line:
+                found.Add(new($"{line.Taxon}, price on the note", line.NotedPrice!.Value.ToString(CultureInfo.InvariantCulture), "money, at least 0"));
                 break;
             case LotSource { Lots.Count: > 0 } source:
                 found.AddRange(source.Lots.Where(lot => lot.HouseId != source.HouseId)

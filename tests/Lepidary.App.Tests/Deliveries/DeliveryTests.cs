@@ -321,7 +321,7 @@ public sealed class DeliveryTests
     }
 
     [Fact]
-    public async Task Box_counted_layer_by_layer_keeps_the_layers_in_the_remark()
+    public async Task Box_counted_layer_by_layer_keeps_the_layers_beside_the_sum()
     {
         await using var book = new TestBook();
         var order = await Ordered(book, HungHouse.Today);
@@ -329,12 +329,71 @@ public sealed class DeliveryTests
         var form = PageForm.Of(await browser.Page($"/deliveries/new?order={order}"), "box-form");
 
         var wrong = await form.Send(browser, ("l0-alive", "12+8+x"), ("l1-alive", "14"), ("do", "counted"));
-        var (_, shown, _) = await form.Send(browser, ("l0-alive", "12 + 8"), ("l0-dead", "0+4"), ("l0-remark", "damp"), ("l0-coloured", "3"));
+        var unlike = await form.Send(browser, ("l0-alive", "12 + 8"), ("l0-dead", "0+0+4"));
+        var (_, shown, _) = await form.Send(browser, ("l0-dead", "0+4"), ("l0-remark", "damp"), ("l0-coloured", "3"), ("l0-row", "3"), ("l0-place", "12"));
 
         Assert.Contains("line 1, alive: found 12+8+x; expected a whole number, or its parts as 12+9+3", wrong.Page, StringComparison.Ordinal);
+        Assert.Contains("line 1, alive: found 12+8; expected 3 layers as in the other counts", unlike.Page, StringComparison.Ordinal);
         Assert.Contains("<h1>34 pupae alive; 4 dead</h1>", shown, StringComparison.Ordinal);
+        Assert.Contains("data-name=\"Remark\">damp; from the top layer down: alive 12+8, dead 0+4</td>", shown, StringComparison.Ordinal);
         var line = await book.Look(context => context.DeliveryLines.SingleAsync(line => line.Taxon == "Morpho helenor", TestContext.Current.CancellationToken));
-        Assert.Equal((20, 4, 3, "damp; from the top layer down: alive 12+8, dead 0+4"), (line.Alive, line.Dead, line.ColouredUp, line.Remark));
+        Assert.Equal((20, 4, 3, "damp"), (line.Alive, line.Dead, line.ColouredUp, line.Remark));
+        Assert.Equal([(12, 0, (int?)null), (8, 4, null)], line.Layers.Select(layer => (layer.Alive!.Value, layer.Dead!.Value, layer.ColouredUp)));
+        Assert.Equal(12, await book.Look(context => context.Lots.Where(lot => lot.Taxon == "Morpho helenor").Select(lot => lot.Position).SingleAsync(TestContext.Current.CancellationToken)));
+    }
+
+    /// <summary>The limits are those of the two pages that only reckon: 0 to 2 of the 2 not looked at; 480 to 522 of about 500 by weight.</summary>
+    [Fact]
+    public async Task Line_that_was_not_counted_whole_keeps_its_limits_and_the_claim_quotes_them()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        using var browser = await book.Serve();
+        var supplier = await book.Look(context => context.Suppliers.Select(one => one.Id).SingleAsync(TestContext.Current.CancellationToken));
+        var form = PageForm.Of(await browser.Page("/deliveries/new"), "box-form");
+
+        var wrong = await form.Send(browser, ("supplier", supplier.ToString()), ("l0-taxon", "Morpho helenor"), ("l0-noted", "4"), ("l0-dead", "1"), ("l0-looked", "9"), ("do", "counted"));
+        var unread = await form.Send(browser, ("l0-looked", "2"), ("l1-taxon", "Idea leuconoe"), ("l1-portions", "10"));
+        var (_, shown, address) = await form.Send(browser, ("l1-portions", "10:12,3 10:11.9 10:12.6 10=12"), ("l1-rest", "610"), ("l1-dead", "3"));
+        var letter = await browser.GetStringAsync(new Uri(address.Split('?')[0] + "/claim.txt", UriKind.Relative), TestContext.Current.CancellationToken);
+
+        Assert.Contains("line 1, looked at: found 9; expected 1 to all in the lot", wrong.Page, StringComparison.Ordinal);
+        Assert.Contains("line 2, portions: found 10; expected portions as pupae:grams", unread.Page, StringComparison.Ordinal);
+        Assert.Contains("2 of 4 were looked at, taken by chance, 1 of them bad: 1 to 3 of all (exact 95 % limits)", shown, StringComparison.Ordinal);
+        Assert.Contains("counted by weight: 520 to 562 in the box (exact 95 % limits), 40 of them counted", letter, StringComparison.Ordinal);
+        var lines = await book.Look(context => context.DeliveryLines.OrderBy(line => line.Taxon).ToListAsync(TestContext.Current.CancellationToken));
+        Assert.Equal([(537, EstimateBy.Weight, 40, 520, 562), (3, EstimateBy.Part, 2, 1, 3)], lines.Select(line => (line.Alive, line.Estimate!.By, line.Estimate.Counted, line.Estimate.From, line.Estimate.To)));
+    }
+
+    [Fact]
+    public async Task Claim_without_an_order_has_its_prices_from_the_note_or_the_last_list()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        var list = book.File("list.csv", "Species;Price EUR\nMorpho helenor;2.40\nIdea leuconoe;3.10\n");
+        await book.Done("lists", "take", list, "--supplier", "Quillfeather Pupae");
+
+        var taken = await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Morpho helenor=8,dead=2", "Idea leuconoe=5,dead=1,price=2.90", "Attacus atlas=1,dead=1", "--json");
+        var letter = (await book.Done("deliveries", "show", taken.Json.GetProperty("delivery").GetString()!)).Output;
+
+        Assert.Contains("2.40      4.80", letter, StringComparison.Ordinal);
+        Assert.Contains("2.90      2.90", letter, StringComparison.Ordinal);
+        Assert.Contains("In all 4 pupae, EUR 7.70 at the prices of your note and your list of Fri 27 Nov, without tax and carriage; for 1 no price is known.", letter, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Command_takes_layers_a_part_weights_and_a_place()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+
+        var wrong = await book.Run("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Morpho helenor=4,place=3", "Idea leuconoe=5,portions=ten");
+        await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Morpho helenor=2+1,dead=0+1,looked=2,row=3,place=7", "Idea leuconoe=537,portions=10:12.3/10:11.9/10:12.6/10:12,rest=610");
+
+        Assert.Contains("found ten; expected portions as pupae:grams", wrong.Error, StringComparison.Ordinal);
+        var lines = await book.Look(context => context.DeliveryLines.OrderBy(line => line.Taxon).ToListAsync(TestContext.Current.CancellationToken));
+        Assert.Equal([(537, 0, 520), (3, 2, 1)], lines.Select(line => (line.Alive, line.Layers.Count, line.Estimate!.From)));
+        Assert.Equal(7, await book.Look(context => context.Lots.Where(lot => lot.Taxon == "Morpho helenor").Select(lot => lot.Position).SingleAsync(TestContext.Current.CancellationToken)));
     }
 
     [Fact]

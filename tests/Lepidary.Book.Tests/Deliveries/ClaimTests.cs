@@ -38,6 +38,25 @@ public sealed class ClaimTests
     }
 
     [Fact]
+    public void Of_price_isTheNotesThenTheOrdersThenTheLists()
+    {
+        var order = new Order { Currency = "EUR", Lines = { new() { Text = "Morpho", Taxon = "Morpho helenor", Pupae = 12, UnitPrice = 3.5m } } };
+        var delivery = new Delivery
+        {
+            Lines =
+            {
+                new() { Taxon = "Morpho helenor", Alive = 1, Dead = 1, NotedPrice = 3.2m },
+                new() { Taxon = "Morpho helenor", Alive = 1, Dead = 1 },
+                new() { Taxon = "Attacus atlas", Alive = 1, Dead = 2 },
+            },
+        };
+
+        var claim = Claim.Of(delivery, order, listed: delivery.Lines.ToDictionary(line => line.Id, _ => 2m));
+
+        Assert.Equal([(3.2m, PriceSource.Note), (3.5m, PriceSource.Order), (4m, PriceSource.List)], claim.Lines.Select(line => (line.Amount!.Value, line.PriceSource!.Value)));
+    }
+
+    [Fact]
     public void Of_moreThanNoted_claimsNothingMissing()
     {
         var claim = Claim.Of(new Delivery { Lines = { new() { Taxon = "Morpho helenor", Noted = 5, Alive = 6 } } });
