@@ -17,7 +17,7 @@ namespace Lepidary.App.Pocket;
 internal static partial class PocketFiles
 {
     /// <summary>The modules of the page, each after those that it imports.</summary>
-    private static readonly IReadOnlyList<string> _page = ["ids", "clock", "facts", "outbox", "round", "walk", "store", "send", "paper", "pocket", "screens", "outboxScreens", "flying", "app"];
+    private static readonly IReadOnlyList<string> _page = ["ids", "clock", "facts", "box", "outbox", "round", "walk", "store", "send", "paper", "pocket", "screens", "boxScreens", "outboxScreens", "flying", "app"];
 
     /// <summary>The modules of the worker.</summary>
     private static readonly IReadOnlyList<string> _worker = ["ids", "clock", "facts", "outbox", "round", "store", "send", "worker"];

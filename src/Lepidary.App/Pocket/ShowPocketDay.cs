@@ -1,4 +1,5 @@
 using Lepidary.App.Deaths;
+using Lepidary.App.Deliveries;
 using Lepidary.App.Host;
 using Lepidary.App.Rounds;
 using Lepidary.Book;
@@ -32,7 +33,7 @@ internal sealed record PocketLot
 
     public bool Overdue { get; init; }
 
-    /// <summary>True where the last count, of today or the two days before, noted that some have coloured up.</summary>
+    /// <summary>True where some had coloured up in the box and are not accounted for yet, or the last count, of today or the two days before, noted it.</summary>
     public bool ColouredUp { get; init; }
 
     public string? Mark { get; init; }
@@ -52,6 +53,15 @@ internal sealed record PocketExpected(int Likely, string Words);
 
 /// <summary>Into how many sections a path was divided when it was last walked.</summary>
 internal sealed record PocketPath(string Path, int Sections);
+
+/// <summary>A box that is on its way, as the phone carries it.</summary>
+internal sealed record PocketBox(Guid OrderId, Guid SupplierId, string Supplier, DateOnly? ArrivesOn, IReadOnlyList<PocketBoxLine> Lines);
+
+/// <summary>A line of its order.</summary>
+internal sealed record PocketBoxLine(Guid Id, string? Taxon, string? Form, string Text, int Pupae, decimal? UnitLanded);
+
+/// <summary>Who may send a box that nobody ordered.</summary>
+internal sealed record PocketSupplier(Guid Id, string Name);
 
 /// <summary>All that a phone needs for a week without a signal.</summary>
 internal sealed record PocketDay
@@ -92,12 +102,23 @@ internal sealed record PocketDay
 
     public required IReadOnlyList<string> Hygiene { get; init; }
 
+    /// <summary>Cages in which pupae hang.</summary>
+    public required IReadOnlyList<Place> Cages { get; init; }
+
+    /// <summary>Boxes that are on their way, the next first.</summary>
+    public required IReadOnlyList<PocketBox> Boxes { get; init; }
+
+    public required IReadOnlyList<PocketSupplier> Suppliers { get; init; }
+
+    /// <summary>What to mind when a box is opened.</summary>
+    public required IReadOnlyList<string> Cautions { get; init; }
+
     /// <summary>What does not add up and is not settled.</summary>
     public required int Discrepancies { get; init; }
 }
 
 /// <summary>Lays out what a phone carries along.</summary>
-internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound round, FlyingNow flying, Places places)
+internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound round, FlyingNow flying, Places places, StockReader stock)
 {
     /// <summary>Today and a week and a day more.</summary>
     private const int Days = 9;
@@ -142,7 +163,7 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
                 Now = lot.HangingNow,
                 ToRelease = lot.ToRelease,
                 Overdue = lot.Overdue,
-                ColouredUp = colouredUp.Contains(lot.Id),
+                ColouredUp = lot.ColouredUp > 0 || colouredUp.Contains(lot.Id),
                 Mark = lot.Mark,
                 CountedToday = lot.CountedToday,
                 Ahead = [.. lot.Ahead.Select(expected => new PocketExpected(expected.Likely, expected.Words))],
@@ -155,6 +176,11 @@ internal sealed class ShowPocketDay(BookContext book, HouseDay day, ShowRound ro
             Paths = [.. walks.Select(walk => walk.Path).Distinct()],
             Sections = [.. walks.DistinctBy(walk => walk.Path).Where(walk => walk.Sections > 1).Select(walk => new PocketPath(walk.Path, walk.Sections!.Value))],
             Hygiene = Hygiene.Steps,
+            Cages = [.. (await places.House(cancellation)).Cages.Where(cage => cage.Use == CageUse.Emergence).Select(cage => new Place(cage.Id, cage.Name, true))],
+            Boxes = [.. (await stock.ReadAsync(day.HouseId, day.Today, cancellation)).Coming.Select(coming => coming.Order).OrderBy(order => order.ArrivesOn ?? DateOnly.MaxValue).Select(order =>
+                new PocketBox(order.Id, order.SupplierId, order.Supplier?.Name ?? "", order.ArrivesOn, [.. order.Lines.OrderBy(line => line.Number).Select(line => new PocketBoxLine(line.Id, line.Taxon, line.Form, line.Text, line.Pupae, line.UnitLanded))]))],
+            Suppliers = await book.Suppliers.OrderBy(supplier => supplier.Name).Select(supplier => new PocketSupplier(supplier.Id, supplier.Name)).ToListAsync(cancellation),
+            Cautions = Cautions.OnOpening,
             Discrepancies = view.Discrepancies,
         };
     }

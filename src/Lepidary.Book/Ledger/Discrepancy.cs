@@ -106,13 +106,13 @@ public sealed record Discrepancy
             : "A device sent a row under the key of another one, with other content. The first counts. Enter the second anew if it is right.",
     };
 
-    internal static Discrepancy BoxTakenInTwice(Guid deliveryId, IReadOnlyList<Guid> deliveries, string mark) => new()
+    internal static Discrepancy BoxTakenInTwice(Guid deliveryId, IReadOnlyList<Guid> deliveries, string? mark) => new()
     {
         Kind = DiscrepancyKind.BoxTakenInTwice,
         SubjectId = deliveryId,
         FactIds = deliveries,
         Excess = deliveries.Count - 1,
-        Sentence = $"The box {mark} was taken in {deliveries.Count} times. Take back all but one; until then its lots are there more than once.",
+        Sentence = $"{(mark is null ? "The box of one order, without a mark," : $"The box {mark}")} was taken in {deliveries.Count} times. Take back all but one; until then its lots are there more than once.",
     };
 
     private static string By(string who) => who.Length == 0 ? "" : $" by {who}";

@@ -134,11 +134,13 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
     private static async Task<IEnumerable<Discrepancy>> BoxesTwiceAsync(BookContext context, Guid houseId, CancellationToken cancellation)
     {
         var deliveries = await context.Standing<Delivery>()
-            .Where(delivery => delivery.HouseId == houseId && delivery.BoxMark != null)
+            .Where(delivery => delivery.HouseId == houseId && (delivery.BoxMark != null || delivery.OrderId != null))
             .OrderBy(delivery => delivery.OnDay).ThenBy(delivery => delivery.Arrival)
-            .Select(delivery => new { delivery.Id, delivery.SupplierId, delivery.BoxMark, delivery.OnDay })
+            .Select(delivery => new { delivery.Id, delivery.SupplierId, delivery.BoxMark, delivery.OrderId, delivery.OnDay })
             .ToListAsync(cancellation).ConfigureAwait(false);
-        return deliveries.GroupBy(delivery => (delivery.SupplierId, delivery.BoxMark))
+
+        // Without a mark, the order that it answers tells a box: two phones may take the same one in.
+        return deliveries.GroupBy(delivery => (delivery.SupplierId, delivery.BoxMark, Order: delivery.BoxMark is null ? delivery.OrderId : null))
             .SelectMany(mark => mark.Aggregate(new List<List<(Guid Id, DateOnly OnDay)>>(), (boxes, delivery) =>
             {
                 // A mark used again after a while is another box.
@@ -153,7 +155,7 @@ public sealed class DiscrepancyReader(IDbContextFactory<BookContext> book, OpenL
 
                 return boxes;
             }).Where(box => box.Count > 1)
-            .Select(box => Discrepancy.BoxTakenInTwice(box[0].Id, [.. box.Select(delivery => delivery.Id)], mark.Key.BoxMark!)));
+            .Select(box => Discrepancy.BoxTakenInTwice(box[0].Id, [.. box.Select(delivery => delivery.Id)], mark.Key.BoxMark)));
     }
 
     private sealed record Remembered(ArrivalMark UpTo, IReadOnlyList<Guid> Strays);

@@ -1,3 +1,4 @@
+import { boxLineScreen, boxScreen, boxesScreen } from "./boxScreens.js";
 import { climateScreen, deadScreen, releaseScreen, walkScreen } from "./flying.js";
 import { el, latin, put } from "./paper.js";
 import { Pocket } from "./pocket.js";
@@ -94,8 +95,9 @@ function screen(): Screen {
     return { title: "Pocket book", heading: "Fetching today's lots", inside: el("p", {}, pocket.troubleLine ?? "This needs a connection once. After that it opens without one.") };
   }
 
-  const what = at.slice(1).split("/")[1];
+  const [, what, part] = at.slice(1).split("/");
   switch (name()) {
+    case "box": return what === undefined ? boxesScreen(pocket) : part === undefined ? boxScreen(pocket, turning, what) : boxLineScreen(pocket, turning, what, Number(part));
     case "lot": return lotScreen(pocket, turning, what ?? "");
     case "hygiene": return hygieneScreen(pocket, what ?? "");
     case "summary": return summaryScreen(pocket);
@@ -170,11 +172,14 @@ async function install(): Promise<void> {
     return;
   }
 
-  const taken = navigator.serviceWorker.controller !== null;
+  // The first worker takes over a page that it did not load; every later one is a newer version that the keeper took.
+  let controlled = navigator.serviceWorker.controller !== null;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (taken) {
+    if (controlled) {
       location.reload();
     }
+
+    controlled = true;
   });
   const registration = await navigator.serviceWorker.register("/pocket/worker.js", { scope: "/pocket/" });
   const offer = (): void => {
@@ -183,9 +188,12 @@ async function install(): Promise<void> {
       newer.replaceChildren(el("p", { class: "kept" }, el("span", {}, "A newer version is here."), button("Take it", () => waiting.postMessage("take over"), "quiet")));
     }
   };
+  // One may be on its way already: found by the browser, or by another page of this phone, before this page could listen.
+  const watch = (): void => registration.installing?.addEventListener("statechange", offer);
+  watch();
   offer();
-  registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", offer));
-  document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && registration.update().catch(() => undefined)));
+  registration.addEventListener("updatefound", watch);
+  document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && registration.update().then(offer, () => undefined)));
 }
 
 async function begin(): Promise<void> {
@@ -211,6 +219,10 @@ async function begin(): Promise<void> {
   window.addEventListener("online", () => pocket.sendSoon(true));
   document.addEventListener("visibilitychange", () => void (document.visibilityState === "visible" && pocket.sendSoon()));
   pocket.sendSoon(true);
+  if (pocket.day === null) {
+    await pocket.ended; // on a poor signal today's lots go before what only the next visit needs
+  }
+
   await install().catch(() => undefined);
 }
 

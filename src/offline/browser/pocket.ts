@@ -1,3 +1,4 @@
+import { boxDrafts, inAll, type Box } from "../core/box.js";
 import { clockWords, dayWords, houseDay, houseTime } from "../core/clock.js";
 import { entryDrafts, releaseKey, voidingDraft, type Counts, type Draft, type Fact, type Place, type Stamp } from "../core/facts.js";
 import { Keys } from "../core/ids.js";
@@ -32,12 +33,16 @@ export class Pocket {
   private sending = false;
   private more = false;
   private wantsDay = false;
+  /** Done when the try to send that runs now is over. */
+  ended: Promise<void> = Promise.resolve();
 
   day: Day | null = null;
   contact: Contact | null = null;
   settings: Settings = { who: "", urgentFirst: false, thumb: "right", light: "auto" };
   rows: Row[] = [];
   photos: PhotoBytes[] = [];
+  /** Boxes that are being counted. */
+  boxes: readonly Box[] = [];
   /** Whether the browser promised to keep what is here; null where it was not asked yet. */
   persisted: boolean | null = null;
   skipped = new Set<string>();
@@ -58,6 +63,7 @@ export class Pocket {
     this.settings = await this.store.kept("settings") ?? this.settings;
     this.persisted = await this.store.kept("persisted") ?? null;
     this.photos = await this.store.photos();
+    this.boxes = await this.store.kept("boxes") ?? [];
     const skipped = await this.store.kept("skipped");
     this.skipped = new Set(skipped !== undefined && this.day !== null && skipped.onDay === this.today ? skipped.lots : []);
   }
@@ -162,6 +168,35 @@ export class Pocket {
     return this.write(await entryDrafts(this.stamp(), this.newKey(), lot, counts, note, to, released, sha1), { taxon: lot.taxon, words, back: `lot/${lot.id}` });
   }
 
+  /** Writes down that a lot hangs in another place, whole. */
+  hang(lot: Lot, cage: Place, row: string, place: number | undefined): Promise<boolean> {
+    return this.write([{ ...this.stamp(), kind: "move", id: this.newKey(), lotId: lot.id, cageId: cage.id, ...(row === "" ? {} : { row, ...(place === undefined ? {} : { position: place }) }) }],
+      { taxon: lot.taxon, words: `hangs in ${cage.name}${row === "" ? "" : `, row ${row}`}`, back: `lot/${lot.id}` });
+  }
+
+  /** Keeps a box as far as it is counted. */
+  async keepBox(box: Box): Promise<void> {
+    this.boxes = [...this.boxes.filter(other => other.key !== box.key), box];
+    await this.store.keep("boxes", this.boxes);
+  }
+
+  async forgetBox(key: string): Promise<void> {
+    this.boxes = this.boxes.filter(box => box.key !== key);
+    await this.store.keep("boxes", this.boxes);
+  }
+
+  /** Takes a box in: its delivery and its lots. */
+  async takeIn(box: Box): Promise<boolean> {
+    const alive = box.lines.reduce((sum, line) => sum + inAll(line).alive, 0);
+    const good = this.rows.some(row => row.fact.id === box.id)
+      || await this.write(boxDrafts(this.stamp(), box, () => this.newKey()), { words: `Box of ${box.supplier}: ${alive} hung`, back: "box" });
+    if (good) {
+      await this.forgetBox(box.key);
+    }
+
+    return good;
+  }
+
   /** Takes rows back. */
   async takeBack(ids: readonly string[], done: Omit<Done, "rows" | "back">): Promise<boolean> {
     const there = new Set(this.rows.map(row => row.fact.id));
@@ -243,7 +278,7 @@ export class Pocket {
     }
 
     this.sending = true;
-    void this.sendNow().finally(() => {
+    this.ended = this.sendNow().finally(() => {
       this.sending = false;
       if (this.more) {
         this.more = false;

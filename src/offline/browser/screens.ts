@@ -80,7 +80,7 @@ export function roundScreen(pocket: Pocket, turning: Turning): Screen {
 }
 
 function lotMark(item: LotToday): string | null {
-  return [item.lot.mark, item.colouredUp ? "coloured up" : undefined].filter(mark => mark !== undefined).join(", ") || null;
+  return [item.lot.mark, item.colouredUp && item.lot.mark?.includes("coloured up") !== true ? "coloured up" : undefined].filter(mark => mark !== undefined).join(", ") || null;
 }
 
 export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Screen {
@@ -175,7 +175,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   return {
     title: `${lot.taxon}, ${placeWords(item)}`,
     above: el("p", { class: "place" }, placeWords(item), " ", turn(`lot ${at + 1} of ${lots.length}`, "round", "all")),
-    heading: [latin(lot.taxon, lot.form), `: ${item.yesterday} there yesterday`],
+    heading: [latin(lot.taxon, lot.form), item.yesterday === 0 && item.now > 0 ? `: ${item.now} hung today` : `: ${item.yesterday} there yesterday`],
     inside: [
       el("p", { class: "lead" }, item.now > 0 ? `Expected: ${item.expected}.` : "Nothing hangs any more.", lotMark(item) === null ? null : el("span", { class: "mark" }, ` ${lotMark(item)}`)),
       item.visited ? el("section", { class: "notice" }, el("p", {}, `Counted today${item.counted === null ? " by another" : ""}: ${item.counted === null ? item.lot.countedToday : countWords(item.counted)}. What you add now counts besides it.`),
@@ -190,6 +190,7 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
       el("p", {}, el("label", { class: "tick" }, coloured, " Some have coloured up")),
       el("p", { class: "field" }, el("label", { for: "note" }, "Note"), note),
       photo,
+      hungElsewhere(pocket, turning, item),
       item.toRelease > 0 ? el("p", {}, turn(`${item.toRelease} wait to be let go`, `release/${lot.id}`)) : null,
       el("p", { class: "soft code" }, lot.code),
     ],
@@ -202,15 +203,42 @@ export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Scre
   };
 }
 
+/** Where the lot hangs now, if not where it did. */
+function hungElsewhere(pocket: Pocket, turning: Turning, item: LotToday): Ink {
+  const cages = pocket.day!.cages ?? [];
+  if (cages.length === 0) {
+    return null;
+  }
+
+  const cage = el("select", { id: "hang-cage" }, cages.map(place => el("option", { value: place.id, selected: place.name === item.lot.cage }, place.name)));
+  const row = el("input", { id: "hang-row", type: "text", maxlength: 20, autocomplete: "off", class: "few", value: item.lot.row ?? "" });
+  const place = el("input", { id: "hang-place", type: "text", inputmode: "numeric", maxlength: 4, autocomplete: "off", class: "few" });
+  const wrong = el("p", { class: "field wrong", role: "status" });
+  return el("details", {}, el("summary", {}, "Hung elsewhere"),
+    el("p", { class: "field" }, el("label", { for: "hang-cage" }, "Cage"), cage),
+    el("p", { class: "field" }, el("label", { for: "hang-row" }, "Row"), row),
+    el("p", { class: "field" }, el("label", { for: "hang-place" }, "Place of the first in the row"), place),
+    wrong,
+    button("It hangs there now", () => {
+      const first = place.value.trim();
+      if (first !== "" && (!/^[1-9]\d{0,2}$/.test(first) || row.value.trim() === "")) {
+        wrong.textContent = "A place from 1 to 999, and its row.";
+        return;
+      }
+
+      void pocket.hang(item.lot, cages.find(one => one.id === cage.value)!, row.value.trim(), first === "" ? undefined : Number(first)).then(kept => kept && turning.again());
+    }, "quiet"));
+}
+
 /** A photo of something, made smaller and kept on the phone until it is sent. */
-function photoField(pocket: Pocket, aboutId: string, back: string): HTMLElement {
+export function photoField(pocket: Pocket, aboutId: string, back: string, before: () => Promise<void> = () => Promise.resolve()): HTMLElement {
   const said = el("span", { role: "status" });
   const file = el("input", {
     type: "file", id: "photo", accept: "image/*", capture: "environment", onchange: () => {
       const chosen = file.files?.[0];
       if (chosen !== undefined) {
         said.textContent = " Keeping it…";
-        void keepPhoto(pocket, chosen, aboutId, back).then(kept => said.textContent = kept ? " Kept on this phone." : " Not kept: no picture, or no room.");
+        void before().then(() => keepPhoto(pocket, chosen, aboutId, back)).then(kept => said.textContent = kept ? " Kept on this phone." : " Not kept: no picture, or no room.");
       }
     },
   });

@@ -1,3 +1,4 @@
+import type { Box } from "../core/box.js";
 import type { Draft, Fact } from "../core/facts.js";
 import { keptAfterSending, type Problem, type Row, type Trouble } from "../core/outbox.js";
 import type { Day } from "../core/round.js";
@@ -34,6 +35,7 @@ interface Kept {
   device: { id: string; last: number };
   persisted: boolean;
   skipped: { onDay: string; lots: string[] };
+  boxes: readonly Box[];
 }
 
 const storeName = "lepidary-pocket";

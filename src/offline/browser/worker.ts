@@ -26,8 +26,9 @@ const shelf = `lepidary-pocket-${pocketVersion}`;
 
 // All files of one version or none: a phone never runs half of one version and half of the next. A newer version waits until the
 // keeper takes it or closes the page, so that nothing changes in the middle of a round.
+// What the page has just loaded is not carried twice: the server is asked whether it still holds; an address that bears a file's hash need not be.
 scope.addEventListener("install", event => event.waitUntil(
-  caches.open(shelf).then(cache => cache.addAll(pocketFiles.map(file => new Request(file, { cache: "reload" }))))));
+  caches.open(shelf).then(cache => cache.addAll(pocketFiles.map(file => new Request(file, { cache: file.startsWith("/assets/") ? "default" : "no-cache" }))))));
 
 scope.addEventListener("activate", event => event.waitUntil((async () => {
   for (const name of await caches.keys()) {

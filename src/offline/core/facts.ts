@@ -2,7 +2,7 @@ import { nameBased, type Digest } from "./ids.js";
 
 /** What a keeper saw or did, before it has its number on this phone. The server knows the same members. */
 export interface Draft {
-  readonly kind: "entry" | "release" | "found-dead" | "walk" | "reading" | "photo" | "voiding";
+  readonly kind: "entry" | "release" | "found-dead" | "walk" | "reading" | "photo" | "voiding" | "move" | "delivery" | "packing-step";
   readonly id: string;
   readonly houseId: string;
   /** The house's day. */
@@ -41,6 +41,32 @@ export interface Draft {
   readonly aboutId?: string;
   readonly mediaType?: string;
   readonly sha256?: string;
+  readonly row?: string;
+  readonly position?: number;
+  readonly supplierId?: string;
+  readonly orderId?: string;
+  readonly boxMark?: string;
+  readonly condition?: string;
+  readonly lines?: readonly { readonly id: string; readonly alive: number }[];
+  readonly lots?: readonly LotDraft[];
+  readonly deliveryId?: string;
+  readonly state?: string;
+}
+
+/** A lot that a box brings. */
+export interface LotDraft {
+  readonly id: string;
+  readonly houseId: string;
+  readonly deliveryLineId: string;
+  readonly supplierId: string;
+  readonly taxon: string;
+  readonly form?: string;
+  readonly hungOn: string;
+  readonly received: number;
+  readonly cageId?: string;
+  readonly row?: string;
+  readonly position?: number;
+  readonly unitLanded?: number;
 }
 
 /** Adults of one species seen on a walk. */
@@ -169,6 +195,9 @@ export function factWords(fact: Draft, lots: ReadonlyMap<string, { readonly taxo
     case "reading": return { taxon: null, words: `Climate: ${[fact.temperatureC === undefined ? "" : `${fact.temperatureC} °C`, fact.humidityPercent === undefined ? "" : `${fact.humidityPercent} %`].filter(part => part !== "").join(", ")}` };
     case "photo": return { taxon: null, words: "A photo" };
     case "voiding": return { taxon: null, words: "A row taken back" };
+    case "move": return { taxon, words: `hung elsewhere${fact.row === undefined ? "" : `, row ${fact.row}`}` };
+    case "delivery": return { taxon: null, words: `A box: ${fact.lots?.reduce((sum, lot) => sum + lot.received, 0) ?? 0} hung in ${fact.lots?.length ?? 0} lots` };
+    case "packing-step": return { taxon: null, words: `Packing: ${fact.state?.toLowerCase()}` };
   }
 }
 
@@ -182,7 +211,7 @@ export function mendable(fact: Draft): { readonly member: string; readonly label
     "found-dead": [["count", "Found dead"]],
     walk: [["minutes", "Minutes"], ["temperatureC", "Temperature, °C"], ["sunPercent", "Sun, %"], ["beaufort", "Wind, Beaufort"]],
     reading: [["temperatureC", "Temperature, °C"], ["humidityPercent", "Humidity, %"]],
-    photo: [], voiding: [],
+    photo: [], voiding: [], move: [], delivery: [], "packing-step": [],
   }[fact.kind] as readonly (readonly [keyof Draft, string])[];
   return [
     ...fields.map(([member, label]) => ({ member, label, is: fact[member] as number | undefined })),
@@ -193,6 +222,7 @@ export function mendable(fact: Draft): { readonly member: string; readonly label
 /** A fact with other numbers and another day, under the same key: the server never wrote the first. A number that is undefined is left out. */
 export function mended(fact: Fact, onDay: string, numbers: ReadonlyMap<string, number | undefined>): Fact {
   const changed = Object.fromEntries(mendable(fact).filter(field => !fact.counts?.some(count => count.id === field.member)).map(field => [field.member, numbers.has(field.member) ? numbers.get(field.member) : field.is]));
-  const whole = { ...fact, ...changed, onDay, ...(fact.counts === undefined ? {} : { counts: fact.counts.map(count => ({ ...count, count: numbers.get(count.id) ?? count.count })) }) };
+  const whole = { ...fact, ...changed, onDay, ...(fact.counts === undefined ? {} : { counts: fact.counts.map(count => ({ ...count, count: numbers.get(count.id) ?? count.count })) }),
+    ...(fact.lots === undefined ? {} : { lots: fact.lots.map(lot => ({ ...lot, hungOn: onDay })) }) };
   return Object.fromEntries(Object.entries(whole).filter(([, value]) => value !== undefined)) as unknown as Fact;
 }

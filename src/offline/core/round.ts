@@ -1,4 +1,5 @@
 import { daysBetween } from "./clock.js";
+import type { DueBox } from "./box.js";
 import { addCounts, countsOf, nothingCounted, takenOff, type Counts, type Place } from "./facts.js";
 import { stillCounts, type Row } from "./outbox.js";
 
@@ -39,6 +40,13 @@ export interface Day {
   /** Into how many sections a path was divided when it was last walked; a path that had none is not named. */
   readonly sections?: readonly { readonly path: string; readonly sections: number }[];
   readonly hygiene: readonly string[];
+  /** Cages in which pupae hang. */
+  readonly cages?: readonly Place[];
+  /** Boxes that are on their way. */
+  readonly boxes?: readonly DueBox[];
+  readonly suppliers?: readonly { readonly id: string; readonly name: string }[];
+  /** What to mind when a box is opened. */
+  readonly cautions?: readonly string[];
   readonly discrepancies: number;
 }
 
@@ -80,9 +88,12 @@ export function roundOf(day: Day, rows: readonly Row[], onDay: string): LotToday
   const takenBackSince = new Set(rows.filter(row => stillCounts(row) && !row.inDay && row.fact.voidsId !== undefined).map(row => row.fact.voidsId));
   const noLonger = grouped(rows.filter(row => row.inDay && takenBackSince.has(row.fact.id)));
   const since = daysBetween(day.today, onDay);
-  return day.lots.map(lot => {
-    const own = byLot.get(lot.id) ?? [];
-    let [now, yesterday, toRelease] = [lot.now, since > 0 ? lot.now : lot.yesterday, lot.toRelease];
+  const hung = newLots(day, rows, onDay);
+  const isNew = new Set(hung.map(lot => lot.id));
+  return withNew(day.lots, hung).map(carried => {
+    const own = byLot.get(carried.id) ?? [];
+    const lot = whereNow(day, carried, own);
+    let [now, yesterday, toRelease] = [lot.now, since > 0 && !isNew.has(lot.id) ? lot.now : lot.yesterday, lot.toRelease];
     const apply = (row: Row, sign: number): void => {
       const { fact } = row;
       if (fact.kind === "entry") {
@@ -107,7 +118,7 @@ export function roundOf(day: Day, rows: readonly Row[], onDay: string): LotToday
       now: Math.max(0, now),
       toRelease: Math.max(0, toRelease),
       likely: Math.min(ahead?.likely ?? 0, Math.max(0, yesterday)),
-      expected: yesterday <= 0 ? "nothing hangs any more" : ahead?.words ?? "nothing known",
+      expected: yesterday <= 0 && now <= 0 ? "nothing hangs any more" : ahead?.words ?? "nothing yet",
       colouredUp: recent === undefined ? lot.colouredUp === true : recent.fact.note?.startsWith(colouredUpNote) === true && daysBetween(recent.fact.onDay, onDay) <= 2,
       visited: today.length > 0 || (since === 0 && lot.countedToday !== undefined),
       empty: yesterday <= 0 && now <= 0,
@@ -115,6 +126,41 @@ export function roundOf(day: Day, rows: readonly Row[], onDay: string): LotToday
       entryId: today.at(-1)?.fact.id ?? null,
     };
   });
+}
+
+/** Lots of boxes that this phone took in and the server has not counted yet. */
+function newLots(day: Day, rows: readonly Row[], onDay: string): Lot[] {
+  return standing(rows).filter(row => row.fact.kind === "delivery" && !row.inDay).flatMap(row => row.fact.lots ?? []).map(lot => ({
+    id: lot.id, code: "new", taxon: lot.taxon, ...(lot.form === undefined ? {} : { form: lot.form }), ...placeNamed(day, lot.cageId, lot.row),
+    yesterday: lot.hungOn < onDay ? lot.received : 0, now: lot.received, toRelease: 0, overdue: false, ahead: [], dryingHours: 5,
+  }));
+}
+
+/** New lots behind those that hang in the same cage. */
+function withNew(lots: readonly Lot[], hung: readonly Lot[]): Lot[] {
+  const all = [...lots];
+  for (const lot of hung) {
+    const last = all.map(other => other.cage).lastIndexOf(lot.cage);
+    all.splice(last < 0 ? all.length : last + 1, 0, lot);
+  }
+
+  return all;
+}
+
+/** The lot where this phone has hung it since. */
+function whereNow(day: Day, lot: Lot, own: readonly Row[]): Lot {
+  const moved = own.filter(row => row.fact.kind === "move" && !row.inDay).at(-1)?.fact;
+  if (moved === undefined) {
+    return lot;
+  }
+
+  const { cage: _cage, row: _row, ...rest } = lot;
+  return { ...rest, ...placeNamed(day, moved.cageId, moved.row) };
+}
+
+function placeNamed(day: Day, cageId: string | undefined, row: string | undefined): { cage?: string; row?: string } {
+  const cage = day.cages?.find(place => place.id === cageId)?.name;
+  return { ...(cage === undefined ? {} : { cage }), ...(row === undefined ? {} : { row }) };
 }
 
 function grouped(rows: readonly Row[]): Map<string, Row[]> {

@@ -149,6 +149,48 @@ public sealed class PocketInboxTests
         Assert.Equal("Palm hall", day.GetProperty("release")[0].GetProperty("name").GetString());
     }
 
+    /// <summary>What the phone writes of a box is a delivery as any other: its lots hang, its layers stand beside the sum, its packing with it.</summary>
+    [Fact]
+    public async Task Box_thatAPhoneTookIn_hangsAndOneThatNoPageCouldShowIsRefusedAlone()
+    {
+        await using var book = new TestBook();
+        var house = await HungHouse.Make(book);
+        var supplier = await book.Look(context => context.Suppliers.Select(supplier => supplier.Id).SingleAsync(Stop));
+        using var phone = await Phone(book);
+        var id = BookId.New();
+
+        var (_, body) = await Send(phone, Batch(
+            Box(id, supplier, "Morpho helenor", 8),
+            new { kind = "packing-step", id = BookId.New(), houseId = house.Id, onDay = "2026-11-27", deviceTime = "2026-11-27T09:00:00Z", deliveryId = id, state = "Sealed" },
+            Box(BookId.New(), BookId.New(), "Morpho helenor", 8), Box(BookId.New(), supplier, "Morpho nobody", 8), Box(BookId.New(), supplier, "Morpho helenor", 9)));
+
+        Assert.Equal(["written", "written", "refused", "refused", "refused"], Outcomes(body));
+        Assert.Equal(["supplier", "species", "lot of Morpho helenor"], body.GetProperty("receipts").EnumerateArray().Skip(2).Select(receipt => receipt.GetProperty("problems")[0].GetProperty("where").GetString()));
+        var page = WebUtility.HtmlDecode(await phone.Page($"/deliveries/{id}"));
+        Assert.Contains("<h1>8 pupae alive; 1 dead</h1>", page, StringComparison.Ordinal);
+        Assert.Contains("from the top layer down: alive 5+3, dead 0+1", page, StringComparison.Ordinal);
+        Assert.Contains("Sealed today", page, StringComparison.Ordinal);
+        var day = await phone.GetFromJsonAsync<JsonElement>(new Uri("/pocket/day", UriKind.Relative), Stop);
+        Assert.Equal(("Cage A", "3", 8), (day.GetProperty("lots")[0].GetProperty("cage").GetString(), day.GetProperty("lots")[0].GetProperty("row").GetString(), day.GetProperty("lots")[0].GetProperty("now").GetInt32()));
+        Assert.Equal(["Cage A", "Cage B"], day.GetProperty("cages").EnumerateArray().Select(cage => cage.GetProperty("name").GetString()));
+
+        object Box(Guid key, Guid from, string taxon, int hung)
+        {
+            var line = BookId.New();
+            return new
+            {
+                kind = "delivery",
+                id = key,
+                houseId = house.Id,
+                onDay = "2026-11-27",
+                deviceTime = "2026-11-27T09:00:00Z",
+                supplierId = from,
+                lines = new[] { new { id = line, taxon, noted = 9, alive = 8, dead = 1, layers = new[] { new { alive = 5, dead = 0 }, new { alive = 3, dead = 1 } } } },
+                lots = new[] { new { id = BookId.New(), houseId = house.Id, deliveryLineId = line, supplierId = from, taxon, cageId = house.Cages[0].Id, row = "3", position = 4, hungOn = "2026-11-27", received = hung } },
+            };
+        }
+    }
+
     [Fact]
     public async Task Photo_comesBeforeItsRow_isShownAsWhatItIs()
     {

@@ -140,6 +140,22 @@ public sealed class DiscrepancyReaderTests
         Delivery Box(int day) => new() { HouseId = book.House.Id, SupplierId = book.Supplier.Id, OnDay = book.Today.AddDays(day), BoxMark = "Q-1187" };
     }
 
+    [Theory]
+    [OnBothDatabases]
+    public async Task Read_boxOfOneOrderTakenInByTwoPhonesWithoutAMark_isShown(DatabaseKind kind)
+    {
+        await using var book = await TestBook.MakeAsync(kind, Token);
+        var order = BookId.New();
+        await book.AcceptAsync(Token, Box(order, null), Box(order, null), Box(order, "second"), Box(null, null), Box(null, null));
+
+        var found = Assert.Single(await Reader(book).ReadAsync(book.House.Id, Token));
+
+        Assert.Equal((DiscrepancyKind.BoxTakenInTwice, 1), (found.Kind, found.Excess));
+        Assert.StartsWith("The box of one order, without a mark, was taken in 2 times.", found.Sentence, StringComparison.Ordinal);
+
+        Delivery Box(Guid? answers, string? mark) => new() { HouseId = book.House.Id, SupplierId = book.Supplier.Id, OnDay = book.Today, OrderId = answers, BoxMark = mark };
+    }
+
     private static DiscrepancyReader Reader(TestBook book) => new(book, new OpenLots(book));
 
     private static SettledDiscrepancy Settle(TestBook book, Discrepancy found) =>

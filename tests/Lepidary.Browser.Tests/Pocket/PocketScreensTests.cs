@@ -5,9 +5,6 @@ namespace Lepidary.Browser.Pocket;
 /// <summary>Every screen of the pocket book: for hands in gloves, for eyes in glare, for ears.</summary>
 public sealed class PocketScreensTests(BrowserFixture browser)
 {
-    /// <summary>Names a folder that pictures of the screens are kept in: for <c>tools/pocket-pictures</c>.</summary>
-    private const string PicturesVariable = "LEPIDARY_POCKET_PICTURES";
-
     /// <summary>What can be tapped and is smaller than 48 px either way. A link within a sentence is not counted.</summary>
     private const string TooSmall =
         """
@@ -75,6 +72,7 @@ public sealed class PocketScreensTests(BrowserFixture browser)
         await phone.Page.CheckAsync($"input[value={light}]");
         await phone.Page.CheckAsync($"input[value={thumb}]");
         var lots = await phone.Page.EvaluateAsync<string[]>(Taps.Lots);
+        var box = (await phone.Page.EvaluateAsync<string[]>(Taps.Boxes))[0];
         wire.Dead = true;
         await phone.Page.EvaluateAsync<int>(Taps.Count, new { lots = lots[..2], released = false });
         var refused = await phone.Page.EvaluateAsync<int>(Refuse);
@@ -95,7 +93,7 @@ public sealed class PocketScreensTests(BrowserFixture browser)
         foreach (var (screen, name) in new[]
         {
             ("round", "round"), ($"lot/{lots[2]}", "lot"), ($"hygiene/{lots[2]}", "hygiene"), ("summary", "summary"), ("release", "release"), ($"release/{lots[0]}", "release-lot"),
-            ("dead", "dead"), ("walk", "walk"), ("climate", "climate"), ("outbox", "outbox"), ($"mend/{refused}", "mend"), ("phone", "phone"),
+            ("dead", "dead"), ("walk", "walk"), ("climate", "climate"), ("box", "box"), ($"box/{box}", "box-open"), ($"box/{box}/0", "box-line"), ("outbox", "outbox"), ($"mend/{refused}", "mend"), ("phone", "phone"),
         })
         {
             await phone.Go(screen);
@@ -147,12 +145,9 @@ public sealed class PocketScreensTests(BrowserFixture browser)
             _ => "-landscape",
         };
         await phone.Page.ScreenshotAsync(new() { Path = Path.Combine(RepositoryFolder.Of("artifacts", "screenshots"), $"pocket-{name}{kind}.png") });
-        if (kind.Length == 0 && Environment.GetEnvironmentVariable(PicturesVariable) is { Length: > 0 } folder)
+        if (kind.Length == 0)
         {
-            // As high as a browser leaves it between its own bars.
-            await phone.Page.SetViewportSizeAsync(look.Width, name == "hygiene" ? 520 : 600);
-            await phone.Page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"pocket-{name}.png") });
-            await phone.Page.SetViewportSizeAsync(look.Width, look.Height);
+            await HandbookPictures.Keep(phone.Page, $"pocket-{name}", name == "hygiene" ? 520 : 600);
         }
     }
 }
