@@ -32,7 +32,7 @@ internal sealed class ShowFlying(HouseDay day, OddsBook odds)
         var house = await day.House(cancellation);
         var outlook = await Look(days, cancellation);
         var total = outlook.Total(_ => true);
-        var next = NextShown(house);
+        var next = NextShown(house, day.Today);
         var on = next.DayNumber - day.Today.DayNumber;
         var rows = outlook.Species.Select(species => Row(species.Key, species.Value, Math.Min(on, days - 1)))
             .Where(row => row.Now > 0 || row.Next > 0 || row.ChanceNext >= 0.05)
@@ -80,10 +80,10 @@ internal sealed class ShowFlying(HouseDay day, OddsBook odds)
     }
 
     /// <summary>The next Saturday if the house is open then, else the next open day.</summary>
-    private DateOnly NextShown(Book.House house)
+    public static DateOnly NextShown(Book.House house, DateOnly today)
     {
-        var ahead = Enumerable.Range(1, 14).Select(day.Today.AddDays).Where(house.IsOpen).ToList();
-        return ahead.Where(on => on.DayOfWeek == DayOfWeek.Saturday).Concat(ahead).DefaultIfEmpty(day.Today.AddDays(1)).First();
+        var ahead = Enumerable.Range(1, 14).Select(today.AddDays).Where(house.IsOpen).ToList();
+        return ahead.Where(on => on.DayOfWeek == DayOfWeek.Saturday).Concat(ahead).DefaultIfEmpty(today.AddDays(1)).First();
     }
 
     private static FlyingRow Row(string name, IReadOnlyList<Science.Counts.CountDistribution> days, int on)

@@ -5,6 +5,7 @@ using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.HangingPlaces;
+using Lepidary.App.Honesty;
 using Lepidary.App.House;
 using Lepidary.App.Keeping;
 using Lepidary.App.Labels;
@@ -36,6 +37,7 @@ internal static class Commands
             PairsCommands.Create(desk),
             TodayCommands.Create(desk),
             FlyingCommands.Create(desk),
+            HonestyCommands.Create(desk),
             SpeciesCommands.Create(desk),
             SpeciesCommands.Names(desk),
             SupplierCommands.Create(desk),

@@ -4,6 +4,7 @@ using Lepidary.App.Deliveries;
 using Lepidary.App.Demo;
 using Lepidary.App.Flying;
 using Lepidary.App.HangingPlaces;
+using Lepidary.App.Honesty;
 using Lepidary.App.House;
 using Lepidary.App.Labels;
 using Lepidary.App.Lists;
@@ -39,6 +40,7 @@ internal static class Features
         services.AddScoped<LoadDemo>();
         ListWeb.AddTo(services);
         WeeksWeb.AddTo(services);
+        HonestyWeb.AddTo(services);
         OrderWeb.AddTo(services);
         DeliveryWeb.AddTo(services);
         RoundWeb.AddTo(services);

@@ -1,4 +1,5 @@
 using System.Net;
+using Lepidary.App.Honesty;
 using Lepidary.App.Layout;
 using Lepidary.App.Lists;
 using Microsoft.AspNetCore.DataProtection;
@@ -49,6 +50,7 @@ internal static class WebHost
         }
 
         Features.AddTo(services);
+        HonestyWeb.AddScoring(services);
 
         var app = builder.Build();
         app.UseHostFiltering();
@@ -65,6 +67,7 @@ internal static class WebHost
 
             await next(http);
         });
+        app.UseScoring();
         app.UseAntiforgery();
         app.UseOwnFormsOnly();
         OwnFiles.Map(app);

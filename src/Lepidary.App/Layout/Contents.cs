@@ -23,6 +23,7 @@ internal static class Contents
         new("/species", "Species", "How does it live?"),
         new("/suppliers", "Suppliers", "Who was worth it?"),
         new("/season", "Season", "Does ordering this way pay?"),
+        new("/honesty", "Honesty", "Does it come as Lepidary says?"),
         new("/house", "House", "What is this house, and what does it want?"),
     ];
 }

@@ -57,7 +57,11 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
     }
 
     /// <summary>What had been learnt by a day that has passed: nothing of that day or of a later one is in it, and what is kept for today stays.</summary>
-    public Task<Learned> LearnedBy(Guid houseId, DateOnly day, CancellationToken cancellation) => Read(houseId, day, null, cancellation);
+    /// <param name="houseId">House.</param>
+    /// <param name="day">The day.</param>
+    /// <param name="cancellation">Stops reading.</param>
+    /// <param name="near">What was learnt by a day near it, or null: only a quicker start.</param>
+    public Task<Learned> LearnedBy(Guid houseId, DateOnly day, CancellationToken cancellation, Learned? near = null) => Read(houseId, day, near, cancellation);
 
     private async Task<Learned> Read(Guid houseId, DateOnly today, Learned? before, CancellationToken cancellation)
     {

@@ -94,7 +94,8 @@ internal sealed class SupplierWeeks
         return notes;
     }
 
-    private ListMark Mark(string taxon, SeenWeek week)
+    /// <summary>One of its lists, seen from one taxon.</summary>
+    public ListMark Mark(string taxon, SeenWeek week)
     {
         var offers = week.Offers.Where(offer => offer.Taxon == taxon).ToList();
         var state = offers.Any(offer => !offer.SoldOut) ? OnList.Listed

@@ -11,7 +11,7 @@ internal static partial class PageWalk
 
     /// <summary>Every page of the contents, in the order of the week, and the contents themselves.</summary>
     public static IReadOnlyList<string> Routes { get; } =
-        ["/", "/lists", "/weeks", "/order", "/deliveries", "/round", "/flying", "/paper", "/species", "/suppliers", "/season", "/house", "/contents"];
+        ["/", "/lists", "/weeks", "/order", "/deliveries", "/round", "/flying", "/paper", "/species", "/suppliers", "/season", "/honesty", "/house", "/contents"];
 
     /// <summary>The routes to keep pictures of for their own sake: those that <see cref="LookVariable"/> names, or all; else the first, since <c>tools/look</c> is there for the others.</summary>
     public static IReadOnlyList<string> ToLookAt { get; } =
