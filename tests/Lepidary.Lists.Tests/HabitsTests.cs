@@ -269,4 +269,74 @@ public sealed class HabitsTests
 
     [Fact]
     public void Read_rangeOfWhatThereIs_isItsSmallerNumber() => Assert.Equal(["Papilio memnon, 2.40, 20 there"], Read("Papilio memnon £2.40, 20-30 available"));
+
+    [Theory]
+    [InlineData("Species,Each (p),In stock\nPapilio memnon,240,20\nPapilio polytes,195,30\nIdea leuconoe,1050,5\n")]
+    [InlineData("Prices in pence per pupa plus VAT\n\nSpecies,Price each (p),In stock\nPapilio memnon,240,20\nPapilio polytes,195,30\nIdea leuconoe,1050,5\n")]
+    [InlineData("Alle Preise in Cent\n\nArt;Stückpreis (ct);Bestand\nPapilio memnon;240;20\nPapilio polytes;195;30\nIdea leuconoe;1050;5\n")]
+    public void Read_columnTitledInPenceForOne_isThePrice(string list) =>
+        Assert.Equal(["Papilio memnon, 2.40, 20 there", "Papilio polytes, 1.95, 30 there"], Read(list).Take(2));
+
+    [Theory]
+    [InlineData("Species;Price EUR;Remarks\nPapilio memnon;2,40;2,20 for 30 or more\nPapilio polytes;1,95;\n")]
+    [InlineData("Species;Pence each;Remarks\nPapilio memnon;240;220p for 30 or more\nPapilio polytes;195;\n")]
+    [InlineData("Species;Price EUR;Remarks\nPapilio memnon;2,40;30 pcs up 2,20\nPapilio polytes;1,95;\n")]
+    public void Read_remarkOfAPriceForMore_isABreak(string list) => Assert.Equal(["Papilio memnon, 2.40, 30+ 2.20", "Papilio polytes, 1.95"], Read(list));
+
+    [Theory]
+    [InlineData("Art;Stück pro Packung;Preis pro Packung EUR;Preis pro Stück EUR;Bestand (VE)\nPapilio memnon;5;12,00;2,40;4\nPapilio polytes;1;1,95;1,95;30\n")]
+    [InlineData("Species;Pupae per pack;Price per pack EUR;Price each EUR;In stock (packs)\nPapilio memnon;5;12.00;2.40;4\nPapilio polytes;1;1.95;1.95;30\n")]
+    [InlineData("Espèce;Pièces par lot;Prix par lot EUR;Prix unitaire EUR;Disponible (lots)\nPapilio memnon;5;12,00;2,40;4\nPapilio polytes;1;1,95;1,95;30\n")]
+    public void Read_piecesPerPackBesideBothPrices_isThePack(string list) => Assert.Equal(["Papilio memnon, 2.40, pack 5, 20 there", "Papilio polytes, 1.95, 30 there"], Read(list));
+
+    [Theory]
+    [InlineData("Espèce;Prix EUR;Reste\nPapilio memnon;2,40;8\nPapilio polytes;1,95;épuisé\n")]
+    [InlineData("Soort;Prijs EUR;Nog\nPapilio memnon;2,40;8\nPapilio polytes;1,95;uitverkocht\n")]
+    [InlineData("Specie;Prezzo EUR;Restano\nPapilio memnon;2,40;8\nPapilio polytes;1,95;esaurito\n")]
+    public void Read_columnOfWhatIsLeft_isWhatIsThere(string list) => Assert.Equal(["Papilio memnon, 2.40, 8 there", "Papilio polytes, 1.95, sold out"], Read(list));
+
+    [Theory]
+    [InlineData("species_name,price_eur,price_from_20,qty_available\nPapilio memnon,2.40,2.20,40\nPapilio polytes,1.95,,30\n")]
+    [InlineData("SpeciesName,PriceEUR,PriceFrom20,QtyAvailable\nPapilio memnon,2.40,2.20,40\nPapilio polytes,1.95,,30\n")]
+    [InlineData("artname;preis_eur;ab_20;bestand\nPapilio memnon;2,40;2,20;40\nPapilio polytes;1,95;;30\n")]
+    public void Read_titlesAsAProgramWritesThem_areRead(string list) => Assert.Equal(["Papilio memnon, 2.40, 20+ 2.20, 40 there", "Papilio polytes, 1.95, 30 there"], Read(list));
+
+    [Fact]
+    public void Read_columnNotUnderstoodWhereAFactIsMissing_isAskedAboutOnItsLines()
+    {
+        var offers = Lists.Read("Species;Family;Zorb\nPapilio memnon;Papilionidae;240\nPapilio polytes;Papilionidae;195\nIdea leuconoe;Nymphalidae;260\n").Offers;
+
+        Assert.All(offers, offer => Assert.Contains(offer.Doubts, why => why.Contains("\"Zorb\"", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public void Read_priceForAPackOfNoSize_isAskedAbout() =>
+        Assert.All(Lists.Read("Species;Price per pack EUR\nPapilio memnon;12.00\nPapilio polytes;9.75\n").Offers, offer => Assert.Contains(offer.Doubts, why => why.Contains("how many a pack holds", StringComparison.Ordinal)));
+
+    [Fact]
+    public void Read_titledPricesThatAreNone_areAskedAboutOnEachLine() =>
+        Assert.All(Lists.Read("Species;Price EUR;Stock\nPapilio memnon;x;10\nPapilio polytes;x;10\nIdea leuconoe;x;20\nCaligo memnon;x;20\n").Offers, offer => Assert.NotEmpty(offer.Doubts));
+
+    [Theory]
+    [InlineData("0.03")]
+    [InlineData("240.00")]
+    public void Read_pricesThatNearlyAllCannotBe_areAskedAboutOnEachLine(string price) =>
+        Assert.All(Lists.Read("Species;Price EUR;Stock\n" + string.Concat(Enumerable.Range(0, 6).Select(i => $"{Six[i]};{price};{10 + i}\n"))).Offers, offer => Assert.Contains(offer.Doubts, why => why.Contains("can hardly be meant", StringComparison.Ordinal)));
+
+    private static readonly string[] Six = ["Papilio memnon", "Papilio polytes", "Idea leuconoe", "Caligo memnon", "Heliconius hecale", "Greta oto"];
+
+    [Fact]
+    public void Read_breakFarBelowThePrice_isAskedAbout() =>
+        Assert.Contains(Lists.Read("Species;Price EUR;from 10\nPapilio memnon;4.10;1.00\nPapilio polytes;1.95;1.80\n").Offers[0].Doubts, why => why.Contains("far below", StringComparison.Ordinal));
+
+    [Fact]
+    public void Read_priceOfAGroupOverCommonNames_isTheirs() => Assert.Equal(
+        ["Aglais io, 1.40, 20 there", "Vanessa atalanta, 1.40, 6 there", "Papilio memnon, 2.40, 15 there", "Papilio polytes, 2.40, 12 there"],
+        Read("Band one: €1.40 each\nPeacock  20\nRed Admiral  6\nBand two: €2.40 each\nPapilio memnon  15\nPapilio polytes  12\n"));
+
+    [Theory]
+    [InlineData("Bund A: 2,40 € je Stück\nPapilio memnon 15\nPapilio polytes ausverkauft\nIdea leuconoe 12\nCaligo memnon 34\n")]
+    [InlineData("Band A: €2.40 each\nPapilio memnon 15\nPapilio polytes\tall gone, sorry\nIdea leuconoe 12\nCaligo memnon 34\n")]
+    public void Read_soldOutUnderAPriceOfTheGroup_isTheLineAlone(string list) =>
+        Assert.Equal(["Papilio memnon, 2.40, 15 there", "Papilio polytes, 2.40, sold out", "Idea leuconoe, 2.40, 12 there", "Caligo memnon, 2.40, 34 there"], Read(list));
 }

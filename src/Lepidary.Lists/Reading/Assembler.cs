@@ -31,13 +31,14 @@ internal static class Assembler
         var statements = new Statements(drafts.FindAll(draft => !draft.IsQuoted && !draft.Sheet.Hidden), options, fileName);
         var maker = new OfferMaker(statements, drafts, mark);
         var onLine = new Dictionary<(string?, int), int>();
-        var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer).Select(offer => offer with { OnLine = onLine[(offer.Sheet, offer.Line)] = onLine.GetValueOrDefault((offer.Sheet, offer.Line)) + 1 })]);
+        var usualMoney = statements.Currency is null or "GBP" or "EUR" or "USD" or "CHF" or "CAD" or "AUD";
+        var offers = Checks.Of([.. drafts.Where(draft => draft.Kind == LineKind.Offer).Select(maker.Offer).Select(offer => offer with { OnLine = onLine[(offer.Sheet, offer.Line)] = onLine.GetValueOrDefault((offer.Sheet, offer.Line)) + 1 })], usualMoney);
         var doubts = new List<Doubt>();
         doubts.AddRange(source.Doubts.Concat(hidden).Select(why => new Doubt(0, "", why)));
         doubts.AddRange(statements.Doubts);
         doubts.AddRange(columns.Where(column => column is { Role: ColumnRole.Unknown, Title.Length: > 0 }).DistinctBy(column => (column.Sheet, column.Title))
             .Select(column => new Doubt(column.Line, column.Title, $"The column \"{column.Title}\" is not understood and was left out: say what it holds if it matters.") { About = DoubtAbout.Column, Key = column.Key }));
-        if (statements.Currency is null or "GBP" or "EUR" or "USD" or "CHF" or "CAD" or "AUD")
+        if (usualMoney)
             doubts.AddRange(Checks.OfAll(offers));
         if (maker.MostWithoutPrice && offers.Count > 0)
             doubts.Add(new Doubt(0, "", "Most offers of the list have no price: ask the supplier for the prices."));

@@ -15,12 +15,24 @@ internal static class Checks
     /// <summary>So many times dearer or cheaper than the list's median, a price is asked about.</summary>
     private const double FarOff = 10;
 
-    public static IReadOnlyList<Offer> Of(IReadOnlyList<Offer> offers)
+    /// <summary>Where nearly all prices of a list lie beyond these, in pounds, euros or dollars, what is read as prices is hardly one. Common practice, no source.</summary>
+    private const decimal NoPriceAbove = 100, NoPriceBelow = 0.2m;
+
+    /// <param name="offers">Of one list.</param>
+    /// <param name="usualMoney">True where prices are in a currency with the usual numbers.</param>
+    public static IReadOnlyList<Offer> Of(IReadOnlyList<Offer> offers, bool usualMoney)
     {
+        var beyond = usualMoney && offers.Count(offer => offer.Price is > 0) is >= 5 and var priced && offers.Count(offer => offer.Price is > NoPriceAbove or > 0 and < NoPriceBelow) * 10 >= priced * 9;
         var prices = offers.Where(offer => offer.Price is > 0).Select(offer => (double)offer.Price!.Value).Order().ToList();
         double? median = prices.Count >= 5 ? prices[prices.Count / 2] : null;
         var first = new Dictionary<object, int>();
-        return [.. offers.Select(offer => With(offer, [.. Doubts(offer, median), .. Twice(offer)]))];
+        return [.. offers.Select(offer => With(offer, [.. Doubts(offer, median), .. Twice(offer), .. Beyond(offer)]))];
+
+        IEnumerable<string> Beyond(Offer offer)
+        {
+            if (beyond && offer.Price is { } price)
+                yield return $"{price.ToString("0.00##", CultureInfo.InvariantCulture)} for one can hardly be meant, and the list's other prices are as odd: say what the column holds.";
+        }
 
         IEnumerable<string> Twice(Offer offer)
         {

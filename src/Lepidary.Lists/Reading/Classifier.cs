@@ -223,7 +223,12 @@ internal sealed partial class Classifier(NameReader names)
         if (!drafts[i].HasPrice || drafts[i].Facts.Mix || drafts[i].Words > 8 || drafts[i].Row.Content.Count() > 1 || drafts[i].NameTexts.Exists(names.IsScientific))
             return false;
         var next = drafts.Skip(i + 1).FirstOrDefault(draft => draft.Row.Content.Any());
-        return next is { HasPrice: false, NameTexts.Count: > 0, Facts.SoldOut: false } && !NoSpecies().IsMatch(drafts[i].Text) && names.IsScientific(next.NameTexts[0]);
+        if (next is not { HasPrice: false, NameTexts.Count: > 0 } || NoSpecies().IsMatch(drafts[i].Text))
+            return false;
+        // "Group A: 1.60 each" is a heading whatever names follow, also where the first of them is gone.
+        var group = drafts[i].Facts.Prices.Count == 1 && !drafts[i].HasStock && !drafts[i].NameTexts.Exists(names.IsCommon) && !IsCharge(drafts[i].Meanings)
+            && (drafts[i].Says(Meaning.Each) || drafts[i].Says(Meaning.Both) || drafts[i].Text.Contains(':', StringComparison.Ordinal));
+        return (names.IsScientific(next.NameTexts[0]) && (group || !next.Facts.SoldOut)) || (group && next.HasStock && names.IsCommon(next.NameTexts[0]));
     }
 
     private static bool FactDitto(string text) => text is "\"" or "''" or "-" or "do." or "dto.";
@@ -249,7 +254,7 @@ internal sealed partial class Classifier(NameReader names)
         if (draft.Row.Content.Count() > 1 && draft.InTable)
             return false;
         var text = HeadingText(draft);
-        if (text.Length is 0 or > 80 || draft.Facts.Available is not null)
+        if (text.Length is 0 or > 80 || draft.Facts.Available is not null || (draft.Facts.SoldOut && draft.NameTexts.Exists(names.IsScientific)))
             return false;
         if (names.IsHeading(text) || Vocabulary.Of(text).Contains(Meaning.Region))
             return true;

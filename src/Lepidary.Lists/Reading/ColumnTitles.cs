@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Lepidary.Lists.Words;
 
 namespace Lepidary.Lists.Reading;
@@ -26,7 +27,7 @@ internal sealed record ColumnTitle(ColumnRole Role)
 }
 
 /// <summary>Reads the titles of columns.</summary>
-internal static class ColumnTitles
+internal static partial class ColumnTitles
 {
     private const int LongestTitle = 60;
 
@@ -52,6 +53,9 @@ internal static class ColumnTitles
     {
         if (text.Length is 0 or > LongestTitle)
             return null;
+        // "unit_price_eur", "priceFrom50": as a program names its columns.
+        if (!text.Any(char.IsWhiteSpace))
+            text = NameInAProgram().Replace(text, " ").Trim();
         var tokens = Tokeniser.Cut(text, null);
         var words = tokens.Where(token => token.Kind is TokenKind.Word or TokenKind.Code or TokenKind.Date).ToList();
         var known = words.Where(word => word.Meanings.Count > 0).ToList();
@@ -62,10 +66,17 @@ internal static class ColumnTitles
         bool Pieces() => Has(Meaning.Pupa) || Has(Meaning.Pieces) || Vocabulary.Of(text[(text.IndexOf('(', StringComparison.Ordinal) + 1)..].TrimEnd(')')) is var within && (within.Contains(Meaning.Pupa) || within.Contains(Meaning.Pieces));
         var whole = Vocabulary.Of(text.Trim(' ', '.', ':', '*', '(', ')', '?'));
         var currency = tokens.Find(token => token.Kind == TokenKind.Currency)?.Currency;
-        var pence = currency is null && known.Exists(word => word.Is(Meaning.Pence) && (Has(Meaning.Price) || word.Text is "¢" || word.Text.Length > 3)) ? FactReader.Minor : null;
+        var pence = currency is null && known.Exists(word => word.Is(Meaning.Pence) && (Has(Meaning.Price) || Has(Meaning.Prices) || (Has(Meaning.Each) && words.Count > 1) || word.Text is "¢" || word.Text.Length > 3)) ? FactReader.Minor : null;
 
         if (Has(Meaning.Minimum))
             return new ColumnTitle(ColumnRole.Minimum) { InPacks = Has(Meaning.Packs) };
+        // "Pieces per pack", and with no word for money: how many are in one.
+        if (!Has(Meaning.Price) && !Has(Meaning.Prices) && !Has(Meaning.Available) && !Has(Meaning.Order) && !Has(Meaning.Total) && currency is null && pence is null && known is [{ } counted, ..]
+            && (counted.Is(Meaning.Pieces) || counted.Is(Meaning.Pupa) || counted.Is(Meaning.Quantity)) && !counted.Is(Meaning.PerPack) && known.Skip(1).Any(word => word.Is(Meaning.PerPack)))
+            return new ColumnTitle(ColumnRole.Pack);
+        // "Only", "Quedan", "Reste", "Nog": what is left.
+        if (whole.Contains(Meaning.Only) && !Folded.Of(text).StartsWith("max", StringComparison.Ordinal))
+            return new ColumnTitle(ColumnRole.Available);
         if (whole.Contains(Meaning.UnitTitle))
             return new ColumnTitle(ColumnRole.Pack);
         if (whole.Contains(Meaning.Aside) && !whole.Contains(Meaning.Price))
@@ -86,7 +97,7 @@ internal static class ColumnTitles
         if (tokens is [{ Kind: TokenKind.Word } fromWord, { IsWhole: true }] && fromWord.Is(Meaning.From) && Mark(tokens) is { } least)
             return new ColumnTitle(ColumnRole.Price) { From = least };
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
-            return new ColumnTitle(ColumnRole.Available) { InPacks = Has(Meaning.Packs) && !Has(Meaning.Pieces) };
+            return new ColumnTitle(ColumnRole.Available) { InPacks = (Has(Meaning.Packs) || Has(Meaning.PackOf)) && !Has(Meaning.Pieces) };
         if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack) || (whole.Contains(Meaning.Buyers) && known.Count == words.Count))
             return Price(tokens, currency, pence);
         if (Mark(tokens) is { } from)
@@ -197,4 +208,7 @@ internal static class ColumnTitles
         }
         return null;
     }
+
+    [GeneratedRegex(@"_+|(?<=\p{Ll}{2})(?=\p{Lu})|(?<=\p{Ll}{2})(?=\d)")]
+    private static partial Regex NameInAProgram();
 }

@@ -64,6 +64,12 @@ internal sealed class Draft
 
     public List<string> Doubts { get; } = [];
 
+    /// <summary>Titles that nobody understands over cells of this row with digits in them.</summary>
+    public List<string> LeftOut { get; } = [];
+
+    /// <summary>A column of its table is titled as one of prices.</summary>
+    public bool BelowPriceTitle { get; set; }
+
     /// <summary>True when an amount stands beside the name and another in the column of prices.</summary>
     public bool AmountBesideName { get; set; }
 

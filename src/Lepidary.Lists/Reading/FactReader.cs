@@ -72,8 +72,8 @@ internal sealed class FactReader
         {
             if (tokens[i] is { Kind: TokenKind.Number, Currency: null } number && tokens[i + 1].Is(Meaning.Pence) && (tokens[i + 1].Start - number.End) <= 1 && tokens[i + 1].Kind == TokenKind.Word)
             {
-                tokens[i + 1].Used = true;
                 tokens[i] = new Token { Kind = TokenKind.Number, Start = number.Start, End = tokens[i + 1].End, Text = number.Text, Value = number.Value / 100, Decimals = 2, Currency = Minor };
+                tokens.RemoveAt(i + 1);
             }
         }
     }
@@ -517,10 +517,13 @@ internal sealed class FactReader
     private (int Begin, int From)? QuantityMarkBefore(int end)
     {
         var i = BackOver(end, ':', '=', '@', '-', '(', '>');
-        while (At(i) is { Kind: TokenKind.Word } between && (between.Is(Meaning.At) || between.Is(Meaning.Only) || between.Is(Meaning.Now) || between.Is(Meaning.For)) && !between.Is(Meaning.From) && !between.Is(Meaning.Left))
+        while (At(i) is { Kind: TokenKind.Word } between && (between.Is(Meaning.At) || between.Is(Meaning.Only) || between.Is(Meaning.Now) || between.Is(Meaning.For) || between.Is(Meaning.Each)) && !between.Is(Meaning.From) && !between.Is(Meaning.Left))
             i = BackOver(i - 1, ':', '=', '@', '-', '(', '>');
         if (At(i) is { Kind: TokenKind.Word } pieces && pieces.Is(Meaning.Pieces))
             i--;
+        // "50 pcs up"
+        if (At(i) is { Kind: TokenKind.Word } && IsQuantityMark(i) && At(i - 1) is { Kind: TokenKind.Word } unit && unit.Is(Meaning.Pieces) && IsCount(At(i - 2)))
+            return (i - 2, Count(At(i - 2)!));
         if (At(i) is { Kind: TokenKind.Sign } or { Kind: TokenKind.Word } && IsQuantityMark(i) && IsCount(At(i - 1)))
             return (i - 1, Count(At(i - 1)!));
         // "twenty or more"

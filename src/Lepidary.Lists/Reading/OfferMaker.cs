@@ -11,6 +11,9 @@ internal sealed partial class OfferMaker
     /// <summary>What a pupa usually costs where a list gives no other measure. Common practice, no source.</summary>
     private const double UsualPrice = 2.5;
 
+    /// <summary>A price from a number on that is so many times below the one before is asked about.</summary>
+    private const int Steepest = 3;
+
     private readonly Statements statements;
     private readonly double usual;
     private readonly Dictionary<string, Number> numbers;
@@ -134,6 +137,9 @@ internal sealed partial class OfferMaker
         pack = packUsed;
         var available = availableUsed ? null : facts.Available;
         var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.For(draft).Minimum);
+        // What a list means by a column that is not understood may be the very fact that the line lacks: no line stands silently without it.
+        if (draft.LeftOut.Count > 0 && !facts.SoldOut && (price is null || (available is null && !facts.InStock)))
+            doubts.Add($"The column \"{draft.LeftOut[0]}\" is not understood, and the line shows no {(price is null ? "price" : "number available")}: say what the column holds.");
         if (draft.Row.Hidden)
             doubts.Add("The row is hidden in the workbook: ask the supplier whether it is on offer.");
         if (available is 0)
@@ -253,7 +259,7 @@ internal sealed partial class OfferMaker
             prices.Add(forAll);
         if (prices.Count == 0)
         {
-            if (!facts.SoldOut && !MostWithoutPrice && facts.OldPrices.Count == 0)
+            if (!facts.SoldOut && (!MostWithoutPrice || draft.BelowPriceTitle) && facts.OldPrices.Count == 0)
                 doubts.Add("No price is printed: ask the supplier for it.");
             return new Priced(null, [], pack, null, false);
         }
@@ -261,7 +267,7 @@ internal sealed partial class OfferMaker
             prices = prices.ConvertAll(price => price.Per is null ? price with { Per = 1 } : price);
         // A list in two currencies: the prices in its own are meant.
         if (prices.Exists(price => price.Currency == statements.Currency) && prices.Exists(price => price.Currency is not null && price.Currency != statements.Currency))
-            prices.RemoveAll(price => price.Currency is not null && price.Currency != statements.Currency);
+            prices.RemoveAll(price => price.Currency is not (null or FactReader.Minor) && price.Currency != statements.Currency);
         // "2.60 2.40 (was 2.60)"
         if (prices.Count > 1)
             prices.RemoveAll(price => price.From == 1 && facts.OldPrices.Exists(old => old.Amount == price.Amount));
@@ -290,6 +296,11 @@ internal sealed partial class OfferMaker
         // "par 10" over prices a little below the single one: a break, and no price for ten together.
         if (prices.Find(price => price is { From: 1, Per: null or 1 }) is { Amount: > 0 } plainly)
             prices = prices.ConvertAll(price => price.Per is > 1 && price.Amount <= plainly.Amount && price.Amount * 4 > plainly.Amount ? price with { From = price.Per.Value, Per = 1 } : price);
+        if (pack == 1 && draft.InTable && facts.Pack is null && !facts.Mix && prices.Exists(price => price is { From: 1, Per: 0 }) && !prices.Exists(price => price is { From: 1, Per: 1 }))
+            doubts.Add("The price is for a pack, and how many a pack holds is not printed: it was taken for one. Ask the supplier.");
+        // 11.75 a pack of 5 beside 2.35 each are one price, up to the rounding of the second.
+        if (pack > 1 && prices.Find(price => price is { From: 1, Per: 1 }) is { } printedEach)
+            prices.RemoveAll(price => price is { From: 1, Per: 0 } && Math.Abs((price.Amount / pack) - printedEach.Amount) <= 0.0051m);
         var single = prices.Where(price => price.From == 1).ToList();
         var one = single.Select(price => (price, each: Each(draft, price, pack, doubts))).ToList();
         var distinct = one.Select(pair => pair.each).Distinct().ToList();
@@ -340,6 +351,8 @@ internal sealed partial class OfferMaker
         var kept = new List<PriceBreak>();
         foreach (var step in breaks)
         {
+            if (step.Price * Steepest < last)
+                doubts.Add($"From {step.From} the price is {Shown(step.Price)}, far below {Shown(last.Value)} for fewer: check that it is a price.");
             if (step.Price > last)
                 doubts.Add($"From {step.From} the price is higher ({Shown(step.Price)}) than for fewer ({Shown(last.Value)}): check it.");
             if (step.Price != last)

@@ -45,6 +45,7 @@ internal sealed partial class RowReader(char? decimalMark)
         var text = onlyBlock ? row.Text : string.Join(" | ", cells.Select(cell => cell.Text));
         var draft = New(sheet, row, text, cells, inTable: true, titles: false, block.Columns.FirstOrDefault(column => column is { Role: ColumnRole.Order, Hidden: false }));
         var byColumn = block.Columns.ToDictionary(column => column.Index);
+        draft.BelowPriceTitle = block.Columns.Any(column => column is { Role: ColumnRole.Price, Hidden: false, Title.Length: > 0 });
         string? genus = null, epithet = null;
         // A row struck as a whole is an offer taken back; its price is no old one beside a new.
         if (cells.Count > 1 && cells.TrueForAll(cell => cell.Struck))
@@ -114,6 +115,9 @@ internal sealed partial class RowReader(char? decimalMark)
                     break;
                 case ColumnRole.Unknown when column.Title.Length == 0:
                     Untitled(draft, cell);
+                    break;
+                case ColumnRole.Unknown when !cell.Hidden && column.Title.Any(char.IsLetter) && !IsDash(cell.Text) && cell.Text.Any(char.IsAsciiDigit):
+                    draft.LeftOut.Add(column.Title);
                     break;
                 case null when !cell.Hidden:
                     Note(draft, cell);
@@ -226,7 +230,7 @@ internal sealed partial class RowReader(char? decimalMark)
 
         void Add(PrintedPrice price)
         {
-            var (amount, currency) = says.Currency == FactReader.Minor && price.Currency is null ? (price.Amount / 100, null) : (price.Amount, price.Currency ?? says.Currency);
+            var (amount, currency) = says.Currency == FactReader.Minor && price.Currency is null ? (price.Amount / 100, FactReader.Minor) : (price.Amount, price.Currency ?? says.Currency);
             var whole = price with { Amount = amount, Currency = currency, From = price.From > 1 ? price.From : says.From, Per = price.Per ?? says.Per, Marked = true };
             (cell.Struck ? draft.Facts.OldPrices : draft.Facts.Prices).Add(whole);
         }

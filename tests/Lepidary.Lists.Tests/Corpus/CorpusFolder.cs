@@ -22,6 +22,9 @@ public static class CorpusFolder
     /// <summary>The lists of another hand that were kept back after those had been looked at.</summary>
     public static string HeldOutSecond => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-second");
 
+    /// <summary>A third set, opened later still.</summary>
+    public static string HeldOutThird => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-third");
+
     /// <summary>Every folder with a truth file, in the order of their names.</summary>
     public static IReadOnlyList<CorpusEntry> Read(string folder) =>
     [

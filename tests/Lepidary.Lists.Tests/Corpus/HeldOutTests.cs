@@ -8,7 +8,7 @@ namespace Lepidary.Lists.Tests.Corpus;
 /// </summary>
 public sealed class HeldOutTests
 {
-    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond }.ToDictionary(folder => folder, Scored);
+    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond, CorpusFolder.HeldOutThird }.ToDictionary(folder => folder, Scored);
 
     private static List<(CorpusEntry Entry, CorpusScore Score)> Scored(string folder) =>
     [
@@ -21,25 +21,28 @@ public sealed class HeldOutTests
 
     private static CorpusScore All(string folder) => Sets[folder].Aggregate(new CorpusScore(), (sum, one) => sum + one.Score);
 
-    /// <summary>Each set with the fewest offers it must hold, the part of them read right that has been reached, and the offers no line shows.</summary>
-    public static TheoryData<string, int, double, int> Bounds => new()
+    /// <summary>Each set with the fewest offers it must hold, the part of them read right that has been reached, the offers no line shows, and those of a wrong species without a doubt.</summary>
+    public static TheoryData<string, int, double, int, int> Bounds => new()
     {
-        { CorpusFolder.HeldOut, 700, FirstFloor, 0 },
-        { CorpusFolder.HeldOutSecond, 800, SecondFloor, 0 },
+        { CorpusFolder.HeldOut, 700, FirstFloor, 0, 1 },
+        { CorpusFolder.HeldOutSecond, 800, SecondFloor, 0, 1 },
+        { CorpusFolder.HeldOutThird, 850, ThirdFloor, 3, 2 },
     };
 
     private const double FirstFloor = 0.99;
 
     private const double SecondFloor = 0.99;
 
+    private const double ThirdFloor = 0.94;
+
     [Theory]
     [MemberData(nameof(Bounds))]
-    public void Read_listsKeptBack_staysWithinTheBounds(string folder, int offers, double floor, int unaccounted)
+    public void Read_listsKeptBack_staysWithinTheBounds(string folder, int offers, double floor, int unaccounted, int wrongSpecies)
     {
         var all = All(folder);
 
         Assert.True(Sets[folder].Count >= 20 && all.Offers >= offers, $"{Sets[folder].Count} lists, {all.Offers} offers");
-        Assert.True(all.WrongSpecies * 500 <= all.Offers, $"{all.WrongSpecies} wrong species without a doubt in {all.Offers} offers");
+        Assert.True(all.WrongSpecies <= wrongSpecies, $"{all.WrongSpecies} wrong species without a doubt in {all.Offers} offers");
         Assert.True(all.ReadRight >= floor, $"{all.ReadRight:P1} read right without a doubt");
         Assert.True(all.Unaccounted <= unaccounted, $"{all.Unaccounted} offers are neither read nor shown");
         Assert.Equal(0, all.LinesLost);
