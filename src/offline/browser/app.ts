@@ -132,7 +132,8 @@ function draw(arrived: boolean): void {
 
   drawing = true;
   const shown = screen();
-  const focused = arrived ? null : document.activeElement?.id;
+  const here = arrived ? null : document.activeElement;
+  const onHeading = here instanceof HTMLHeadingElement && main.contains(here); // it has no name to be found by: a reader who stands on it stays there
   document.title = `${shown.title} – ${pocket.day?.house ?? "Lepidary"}`;
   main.dataset["empty"] = pocket.day === null ? "yes" : "no";
   const heading = el("h1", { tabindex: -1 });
@@ -151,9 +152,12 @@ function draw(arrived: boolean): void {
   drawing = false;
   if (arrived) {
     window.scrollTo(0, 0);
+  }
+
+  if (arrived || onHeading) {
     heading.focus({ preventScroll: true });
-  } else if (focused) {
-    document.getElementById(focused)?.focus({ preventScroll: true });
+  } else if (here?.id) {
+    document.getElementById(here.id)?.focus({ preventScroll: true });
   }
 }
 

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Microsoft.Playwright;
 
 namespace Lepidary.Browser.Harness;
@@ -9,6 +10,8 @@ internal sealed class Visit : IAsyncDisposable
     private readonly List<string> _complaints = [];
     private readonly List<string> _strangers = [];
     private readonly List<IRequest> _finished = [];
+    private IResponse? _answered;
+    private IResponse? _shown;
 
     private Visit(IBrowserContext context, IPage page, Uri address, Screen screen)
     {
@@ -24,6 +27,8 @@ internal sealed class Visit : IAsyncDisposable
         };
         page.PageError += (_, error) => _complaints.Add(error);
         page.RequestFinished += (_, request) => _finished.Add(request);
+        page.Response += (_, answer) => _answered = answer.Request.IsNavigationRequest && answer.Frame == page.MainFrame ? answer : _answered;
+        page.FrameNavigated += (_, frame) => _shown = frame == page.MainFrame ? _answered : _shown;
         page.Request += (_, request) =>
         {
             var asked = new Uri(request.Url);
@@ -90,16 +95,24 @@ internal sealed class Visit : IAsyncDisposable
     public async Task Go(Uri address)
     {
         // Long enough for a proposal on a machine that is busy with other tests: how long a page takes is not judged here.
-        var answer = await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load, Timeout = 120_000 });
-        while (answer?.Headers.TryGetValue("refresh", out var again) == true && !again.Contains("url=", StringComparison.Ordinal))
+        const int patience = 120_000;
+        await Page.GotoAsync(address.ToString(), new PageGotoOptions { WaitUntil = WaitUntilState.Load, Timeout = patience });
+        var since = Stopwatch.StartNew();
+        while (_shown?.Headers.TryGetValue("refresh", out var again) == true && !again.Contains("url=", StringComparison.Ordinal))
         {
-            // A search still runs and the page looks again by itself, until it is done. Asking anew at once would meet its own going there.
+            // A search still runs and the page looks again by itself, until it is done. Asking anew at once would meet its own going there, and an
+            // answer alone is not yet the page: what is shown is the answer that the window has turned to.
             // A page that turns for ever, as the visitors' screen, names the address that it turns to: it is done as it stands.
-            answer = await Page.WaitForResponseAsync(there => there.Request.IsNavigationRequest, new PageWaitForResponseOptions { Timeout = 120_000 });
-            await Page.WaitForLoadStateAsync(LoadState.Load);
+            if (since.ElapsedMilliseconds > patience)
+            {
+                throw new TimeoutException($"{address} still looks again by itself after {patience / 1000} s.");
+            }
+
+            await Task.Delay(50);
         }
 
-        Status = answer?.Status ?? 0;
+        await Page.WaitForLoadStateAsync(LoadState.Load);
+        Status = _shown?.Status ?? 0;
     }
 
     /// <summary>Bytes that came over the wire for the page and all that it asked for, headers and bodies.</summary>

@@ -51,7 +51,7 @@ public sealed partial class WeekInTheBrowserTests(BrowserFixture browser)
 
         await visit.Go(server.Page("/house"));
         await page.FillAsync("#text", House);
-        await page.ClickAsync("button:has-text('Begin the book')");
+        await page.ClickAsync("button:has-text('Begin with the file')");
         Assert.Equal("Lean-to at Finch Row", await Head(page));
 
         await HandIn(visit, server, "Tansy Pupae", file: Csv, text: null);
