@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using Lepidary.Lists;
+using Lepidary.Lists.Tests;
 using Lepidary.Taxa;
 
 namespace Lepidary.Bench.Lists;

@@ -1,3 +1,4 @@
+using Lepidary.App.Odds;
 using Lepidary.App.Weeks;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;

@@ -9,8 +9,10 @@ namespace Lepidary.App.Honesty;
 /// </summary>
 internal sealed class ReckonAfterwards(HouseDay day, OddsBook odds, ForecastsOfDay forecasts, ReadOutcomes outcomes, Hindsight hindsight)
 {
-    /// <summary>So far back, every so many days.</summary>
-    private const int DaysBack = 75;
+    /// <summary>So many days back.</summary>
+    public const int DaysBack = 75;
+
+    /// <summary>Every so many days: neighbours say nearly the same.</summary>
     private const int Step = 5;
 
     /// <summary>Reckons, unless it was done today.</summary>

@@ -40,14 +40,14 @@ internal sealed class BeginHouse(LoadHouse load, TimeProvider clock)
             problems.Add(new("name", "nothing", "the name of the house"));
         }
 
-        if (currency.Length != 3 || !currency.All(char.IsAsciiLetterUpper))
+        if (!HouseRules.IsCurrency(currency))
         {
-            problems.Add(new("currency", currency.Length == 0 ? "nothing" : currency, "an ISO 4217 code: GBP, EUR, USD …"));
+            problems.Add(new("currency", currency.Length == 0 ? "nothing" : currency, HouseRules.CurrencyWanted));
         }
 
-        if (said.Zone is null || !TimeZoneInfo.TryFindSystemTimeZoneById(said.Zone, out _))
+        if (said.Zone is null || !HouseRules.IsZone(said.Zone))
         {
-            problems.Add(new("time zone", said.Zone ?? "nothing", "an IANA time zone: Europe/London"));
+            problems.Add(new("time zone", said.Zone ?? "nothing", HouseRules.ZoneWanted));
         }
 
         if (said.Places is not (>= 1 and <= 100_000))

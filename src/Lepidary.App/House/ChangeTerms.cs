@@ -62,9 +62,9 @@ internal sealed class ChangeTerms(BookContext book, HouseDay day)
     {
         var problems = new List<Problem>();
         var currency = said.Currency?.ToUpperInvariant() ?? day.Currency;
-        if (currency.Length != 3 || !currency.All(char.IsAsciiLetterUpper))
+        if (!HouseRules.IsCurrency(currency))
         {
-            problems.Add(new("currency", currency, "an ISO 4217 code: GBP, EUR, USD …"));
+            problems.Add(new("currency", currency, HouseRules.CurrencyWanted));
         }
         else if (currency != day.Currency && said.Rate is null)
         {

@@ -45,19 +45,19 @@ internal sealed class ChangeWish(BookContext book, HouseDay day)
     {
         var problems = new List<Problem>();
         var selector = Selector(said, problems);
-        if (said.AtLeast is not (>= 1 and <= 100_000))
+        if (said.AtLeast is not (>= 1 and <= HouseRules.MostWished))
         {
-            problems.Add(new("how many", said.AtLeast?.ToString(CultureInfo.InvariantCulture) ?? "nothing", "a number from 1 to 100000"));
+            problems.Add(new("how many", said.AtLeast?.ToString(CultureInfo.InvariantCulture) ?? "nothing", $"a number from 1 to {HouseRules.MostWished}"));
         }
 
-        if (said.Sure is not (>= 0.5 and < 1))
+        if (!HouseRules.IsSure(said.Sure))
         {
-            problems.Add(new("how sure", said.Sure.ToString("0.##", CultureInfo.InvariantCulture), "from 50 % to below 100 %: no number of pupae makes anything certain"));
+            problems.Add(new("how sure", said.Sure.ToString("0.##", CultureInfo.InvariantCulture), HouseRules.SureWanted));
         }
 
-        if (said.Importance is not (>= 1 and <= 5))
+        if (said.Importance is not (>= 1 and <= HouseRules.MostImportant))
         {
-            problems.Add(new("importance", said.Importance.ToString(CultureInfo.InvariantCulture), "1 to 5"));
+            problems.Add(new("importance", said.Importance.ToString(CultureInfo.InvariantCulture), $"1 to {HouseRules.MostImportant}"));
         }
 
         if (said.From > said.To)

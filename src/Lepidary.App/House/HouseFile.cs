@@ -186,17 +186,17 @@ internal static class HouseFile
         {
             Kind = kind,
             Selector = Selector(fields, kind),
-            AtLeast = fields.Whole(number, 1, 100_000) ?? (kind == AimKind.Breeding ? 1 : Needed(fields, number, "how many")),
+            AtLeast = fields.Whole(number, 1, HouseRules.MostWished) ?? (kind == AimKind.Breeding ? 1 : Needed(fields, number, "how many")),
             Sure = fields.Share("sure") ?? (kind == AimKind.Breeding ? 0.95 : 0.8),
-            Importance = fields.Whole("importance", 1, 5) ?? 1,
+            Importance = fields.Whole("importance", 1, HouseRules.MostImportant) ?? 1,
             From = fields.Day("from"),
             To = fields.Day("to"),
             NewBlood = kind == AimKind.Breeding && (fields.YesNo("new-blood") ?? false),
             Days = fields.Has("days") ? WeekdaySets.Of(fields.WeekdayList("days")) : null,
         };
-        if (aim.Sure is < 0.5 or >= 1)
+        if (!HouseRules.IsSure(aim.Sure))
         {
-            fields.Wrong("sure", "from 50% to below 100%: no number of pupae makes anything certain");
+            fields.Wrong("sure", HouseRules.SureWanted);
         }
 
         if (aim.From > aim.To)
@@ -339,7 +339,7 @@ internal static class HouseFile
     private static string Zone(YamlSheet root)
     {
         var zone = root.Text("zone") ?? "UTC";
-        return TimeZoneInfo.TryFindSystemTimeZoneById(zone, out _) ? zone : Wrong(root, "zone", "an IANA time zone: Europe/London");
+        return HouseRules.IsZone(zone) ? zone : Wrong(root, "zone", HouseRules.ZoneWanted);
     }
 
     private static List<string> Languages(YamlSheet root)
@@ -357,9 +357,7 @@ internal static class HouseFile
     private static string? Currency(YamlSheet sheet, string name)
     {
         var code = sheet.Text(name);
-        return code is null || (code.Length == 3 && code.All(char.IsAsciiLetterUpper))
-            ? code
-            : Wrong(sheet, name, "an ISO 4217 code: GBP, EUR, USD …");
+        return code is null || HouseRules.IsCurrency(code) ? code : Wrong(sheet, name, HouseRules.CurrencyWanted);
     }
 
     /// <summary>Reports and goes on with a blank: the sheet is refused as a whole in the end.</summary>

@@ -135,8 +135,21 @@ internal static class HouseWeb
 
     private static IEnumerable<int> Rows(IFormCollection form, string field) => Enumerable.Range(0, 50).Where(at => form.ContainsKey($"{field}{at}"));
 
-    private static decimal? Money(IFormCollection form, string field, string where, List<Problem> problems) =>
-        form.Number(field, where, problems) is not { } number ? null : Math.Abs(number) < 1e12 ? (decimal)number : throw new BadHttpRequestException($"{where}: {number}");
+    private static decimal? Money(IFormCollection form, string field, string where, List<Problem> problems)
+    {
+        if (form.Number(field, where, problems) is not { } number)
+        {
+            return null;
+        }
+
+        if (Math.Abs(number) < 1e12)
+        {
+            return (decimal)number;
+        }
+
+        problems.Add(new(where, form.Text(field)!, "a sum of money"));
+        return null;
+    }
 
     private static DayOfWeek? Weekday(IFormCollection form, string field) => Enum.TryParse<DayOfWeek>(form[field], out var on) && Enum.IsDefined(on) ? on : null;
 

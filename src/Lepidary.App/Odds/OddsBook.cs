@@ -125,7 +125,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         var walks = await book.Standing<Walk>().Include(walk => walk.Counts).Where(fact => fact.HouseId == houseId && fact.OnDay >= counted && fact.OnDay < today).ToListAsync(cancellation);
         var walkDays = walks.Select(walk => walk.OnDay).ToHashSet();
         // Two walks on a day look at the same butterflies: the larger count stands.
-        var walked = walks.SelectMany(walk => walk.Counts.GroupBy(count => count.Taxon).Select(taxon => (Taxon: taxon.Key, walk.OnDay, Count: taxon.Sum(section => section.Count))))
+        var walked = walks.SelectMany(walk => WalkSums.Of(walk).Select(met => (met.Taxon, walk.OnDay, met.Count)))
             .GroupBy(count => (count.Taxon, count.OnDay)).ToDictionary(day => day.Key, day => day.Max(count => count.Count));
         var wings = new Dictionary<string, IReadOnlyList<WingDay>>(StringComparer.Ordinal);
         foreach (var taxon in released.GroupBy(day => day.Taxon))

@@ -1,6 +1,6 @@
 using Lepidary.Book;
 
-namespace Lepidary.App.Honesty;
+namespace Lepidary.App.Odds;
 
 /// <summary>What a walk met in all of its sections.</summary>
 internal static class WalkSums

@@ -1,7 +1,7 @@
 using System.IO.Compression;
 using System.Text;
 
-namespace Lepidary.Bench.Lists;
+namespace Lepidary.Lists.Tests;
 
 /// <summary>Changes a list as accidents and malice do: bytes, lines and words; of a package the parts within, packed anew, so that the change gets past the lid.</summary>
 internal sealed class Mutator(int seed)
