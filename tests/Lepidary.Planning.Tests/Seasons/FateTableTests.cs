@@ -126,6 +126,37 @@ public class FateTableTests
         Alike(f => f.Flies * f.EmergesOn);
     }
 
+    /// <summary>What the table's cells add up to, against day and life multiplied: no draw is needed to see it.</summary>
+    [Fact]
+    public void Chances_ofTheTable_areThoseOfTheDistributions()
+    {
+        var chances = new FateTable(Timing, Survival).Chances();
+        Assert.Equal(1, chances.Values.Sum(), 1e-12);
+        for (var day = 0; day <= Timing.LastDay; day++)
+        {
+            for (var life = 1; life <= 30; life++)
+                Assert.Equal(Timing[day] * (Survival[life - 1] - Survival[life]), chances.GetValueOrDefault(new(day, life)), 1e-9);
+        }
+    }
+
+    /// <summary>Every 4099th of all numbers that there are, in order: what lies beyond the rate never emerges, and nothing else.</summary>
+    [Theory]
+    [InlineData(0.37)]
+    [InlineData(0.0001)]
+    [InlineData(1)]
+    public void Scale_overAllNumbers_emergesAsOftenAsTheRate(double rate)
+    {
+        var table = new FateTable(Timing, Survival);
+        var (emerged, all) = (0L, 0L);
+        for (ulong number = 0; number <= uint.MaxValue; number += 4099)
+        {
+            all++;
+            emerged += table.FateOf((uint)number, rate).EmergesOn >= 0 ? 1 : 0;
+        }
+
+        Assert.Equal(rate, emerged / (double)all, 2.0 / all);
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(1)]
