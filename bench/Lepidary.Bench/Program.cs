@@ -39,8 +39,8 @@ static int Usage()
     Console.Error.WriteLine("       bench planning error [a|b|b-sure|c] [SEEDS] [SECONDS]");
     Console.Error.WriteLine("       bench book [FILE]");
     Console.Error.WriteLine("       bench forecast");
-    Console.Error.WriteLine("       bench season [SEASONS] [FIRST] [WORTH] [PLACES] [MINUTES]");
-    Console.Error.WriteLine("       bench season tune [rules|plans] [SEASONS]");
+    Console.Error.WriteLine("       bench season [SEASONS] [FIRST] [FILE] [AT-ONCE] [MINUTES]");
+    Console.Error.WriteLine("       bench season tune rules|plans|ahead [SEASONS]");
     Console.Error.WriteLine("       bench season kernel");
     Console.Error.WriteLine("       bench mixed [LOTS] [SEED]");
     Console.Error.WriteLine("       bench survival [PUPAE] [SEED]");

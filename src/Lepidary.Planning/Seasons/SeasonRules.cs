@@ -12,7 +12,8 @@ namespace Lepidary.Planning.Seasons;
 /// <param name="countsPupae">True when what hangs and comes counts, too; false when only what flies does.</param>
 /// <param name="each">Pupae a wish.</param>
 /// <param name="toBreed">Pupae a wish to breed.</param>
-public sealed class OrderByRule(string name, double trigger, bool countsPupae, int each = 5, int toBreed = 8) : SeasonPolicy
+/// <param name="namedOnly">True when it looks at wishes for one taxon alone and lets groups and numbers of species look after themselves.</param>
+public sealed class OrderByRule(string name, double trigger, bool countsPupae, int each = 5, int toBreed = 8, bool namedOnly = false) : SeasonPolicy
 {
     /// <summary>Five of each that does not fly in its number, eight to breed.</summary>
     public static OrderByRule Naive { get; } = new("the rule of thumb", 1, false);
@@ -30,7 +31,7 @@ public sealed class OrderByRule(string name, double trigger, bool countsPupae, i
     {
         ArgumentNullException.ThrowIfNull(week);
         var basket = new Basket(week.Problem);
-        foreach (var aim in Basket.Ranked(week.Problem))
+        foreach (var aim in Basket.Ranked(week.Problem, namedOnly))
         {
             if (aim is DayAim day && !Basket.IsAhead(week, day))
                 continue;
@@ -64,10 +65,12 @@ public sealed class OrderByRule(string name, double trigger, bool countsPupae, i
 /// </summary>
 /// <param name="deviations">How many deviations above the mean are wanted, at least 0.</param>
 /// <param name="share">Day of the forecast: when this share of the order's living pupae has emerged.</param>
-public sealed class OrderUpTo(double deviations = 0, double share = 0.5) : SeasonPolicy
+/// <param name="namedOnly">True when it looks at wishes for one taxon alone and lets groups and numbers of species look after themselves.</param>
+/// <param name="name">Short name.</param>
+public sealed class OrderUpTo(double deviations = 0, double share = 0.5, bool namedOnly = false, string name = "order up to the number") : SeasonPolicy
 {
     /// <inheritdoc/>
-    public override string Name => "order up to the number";
+    public override string Name => name;
 
     /// <inheritdoc/>
     public override IReadOnlyList<OrderedLine> Order(SeasonWeek week, CancellationToken cancel)
@@ -84,7 +87,7 @@ public sealed class OrderUpTo(double deviations = 0, double share = 0.5) : Seaso
             return mean;
         }
 
-        foreach (var aim in Basket.Ranked(problem))
+        foreach (var aim in Basket.Ranked(problem, namedOnly))
         {
             if (aim is DayAim day && !Basket.IsAhead(week, day))
                 continue;
@@ -176,8 +179,8 @@ internal sealed class Basket
     }
 
     /// <summary>The most important first, single taxa before groups, then as given.</summary>
-    public static IEnumerable<Aim> Ranked(PlanProblem problem) =>
-        problem.Aims.OrderByDescending(a => a.Importance).ThenBy(a => a is DayAim { Of.Kind: not AimOfKind.Taxon });
+    public static IEnumerable<Aim> Ranked(PlanProblem problem, bool namedOnly = false) =>
+        problem.Aims.Where(a => !namedOnly || a is BreedingAim or DisplayAim { Of.Kind: AimOfKind.Taxon }).OrderByDescending(a => a.Importance).ThenBy(a => a is DayAim { Of.Kind: not AimOfKind.Taxon });
 
     /// <summary>True when the aim has an open day that this week's boxes can still serve.</summary>
     public static bool IsAhead(SeasonWeek week, DayAim aim)
