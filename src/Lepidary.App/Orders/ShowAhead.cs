@@ -102,9 +102,9 @@ internal sealed class ShowAhead(ProposeFromBook propose)
         offer.ListedLater,
         offer.Kind == NowOrLaterKind.Wait ? offer.Sentence : Words(offer, problem, plan));
 
-    /// <summary>How often it is listed, and what the order would be without it.</summary>
+    /// <summary>How often it is listed, what a butterfly costs now and then, and what the order would be without it.</summary>
     public static string Words(NowOrLater offer, PlanProblem problem, Plan plan) =>
-        $"{ChanceWords.Picture(problem.Taxa.Single(taxon => taxon.Name == offer.Taxon).Later!.WeeklyChance)} weeks have it. {plan.Lines.Where(line => line.Taxon == offer.Taxon && !line.Settled).MaxBy(line => line.Pupae)?.Reason}".TrimEnd();
+        $"{ChanceWords.Picture(problem.Taxa.Single(taxon => taxon.Name == offer.Taxon).Later!.WeeklyChance)} weeks have it; a butterfly costs about {MoneyWords.Sum(offer.ButterflyNow, problem.Currency)} now, {MoneyWords.Sum(offer.ButterflyLater, problem.Currency)} later. {plan.Lines.Where(line => line.Taxon == offer.Taxon && !line.Settled).MaxBy(line => line.Pupae)?.Reason}".TrimEnd();
 
     private static AheadWeek Week(SketchWeek week, string currency) => new(
         $"{DayWords.Short(week.From)} to {DayWords.Short(week.To)}",

@@ -29,9 +29,12 @@ public enum NowOrLaterKind
 /// cannot do without it.
 /// </param>
 /// <param name="WorthAsLast">The same if there were no later lists: what the offer would be worth as the last of its kind.</param>
-/// <param name="Sentence">The same in a sentence.</param>
+/// <param name="ButterflyNow">Landed cost of one that emerges, this order's carriage and charges shared out by goods, house currency: of what is ordered, or of the cheapest line.</param>
+/// <param name="ButterflyLater">What one that emerges will probably cost, house currency.</param>
+/// <param name="Sentence">How often it is listed and what a butterfly costs, in a sentence.</param>
 public sealed record NowOrLater(
-    string Taxon, NowOrLaterKind Kind, int Pupae, double ListedLater, decimal PriceNow, decimal PriceLater, decimal? WorthNow, decimal? WorthAsLast, string Sentence)
+    string Taxon, NowOrLaterKind Kind, int Pupae, double ListedLater, decimal PriceNow, decimal PriceLater, decimal? WorthNow, decimal? WorthAsLast, decimal ButterflyNow,
+    decimal ButterflyLater, string Sentence)
 {
     private const double RarelyListed = 0.25;
 
@@ -53,13 +56,13 @@ public sealed record NowOrLater(
         {
             var items = model.Items.Where(i => i.Offer.Taxon == taxon.Name && !i.IsSettled).ToList();
             if (items.Any(i => pupae[i.Index] > 0) || items.Any(i => WouldBeOrdered(last, i, pupae)))
-                found.Add(Of(taxon, items, model, last, pupae));
+                found.Add(Of(taxon, items, model, last, pupae, plan));
         }
 
         return [.. found.OrderByDescending(f => f.WorthNow).ThenBy(f => f.Taxon, StringComparer.Ordinal)];
     }
 
-    private static NowOrLater Of(PlanTaxon taxon, List<Item> items, PlanModel model, PlanModel last, int[] pupae)
+    private static NowOrLater Of(PlanTaxon taxon, List<Item> items, PlanModel model, PlanModel last, int[] pupae, Plan plan)
     {
         var later = taxon.Later!;
         var never = Math.Pow(1 - later.WeeklyChance, model.Problem.LaterArrivals.Count);
@@ -67,6 +70,8 @@ public sealed record NowOrLater(
         var ordered = items.Sum(i => pupae[i.Index]);
         var (now, asLast) = (Worth(model, items, pupae), Worth(last, items, pupae));
         var kind = ordered == 0 ? NowOrLaterKind.Wait : later.WeeklyChance < RarelyListed ? NowOrLaterKind.Rare : NowOrLaterKind.Now;
+        var butterfly = (decimal)items.Where(i => ordered == 0 || pupae[i.Index] > 0).Min(i => Butterfly(i, pupae[i.Index], plan));
+        var butterflyLater = (decimal)((double)later.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean));
         var currency = model.Problem.Currency;
         var often = Words($"{Math.Round(later.WeeklyChance * 10):0} of 10 weeks");
         if (later.WeeklyChance is > 0 and < 0.1)
@@ -74,12 +79,20 @@ public sealed record NowOrLater(
         var sentence = kind switch
         {
             not NowOrLaterKind.Wait when now is null => Words($"Listed in {often}; the order cannot do without it."),
-            NowOrLaterKind.Rare => Words($"Listed in {often} only: this offer is worth {now:0.00} {currency} more than it costs."),
-            NowOrLaterKind.Now => Words($"Listed in {often}, but ordering now is worth {now:0.00} {currency} more than waiting."),
-            _ when later.LandedPrice < here => Words($"Can wait: listed in {often}, at about {later.LandedPrice:0.00} {currency} instead of {here:0.00}."),
-            _ => Words($"Can wait: listed in {often}."),
+            NowOrLaterKind.Rare => Words($"Listed in {often} only: who waits will probably not have it. A butterfly costs about {butterfly:0.00} {currency} now."),
+            NowOrLaterKind.Now => Words($"Listed in {often}. A butterfly costs about {butterfly:0.00} {currency} now and {butterflyLater:0.00} later, and flies a week later."),
+            _ => Words($"Can wait: listed in {often}. A butterfly costs about {butterflyLater:0.00} {currency} then, {butterfly:0.00} now."),
         };
-        return new(taxon.Name, kind, ordered, 1 - never, Math.Round(here, 4), later.LandedPrice, now, asLast, sentence);
+        return new(taxon.Name, kind, ordered, 1 - never, Math.Round(here, 4), later.LandedPrice, now, asLast, Math.Round(butterfly, 4), Math.Round(butterflyLater, 4), sentence);
+    }
+
+    // Goods with tax and what carriage and charges are to the goods of its box, for one that emerges. A box that is not ordered has no share yet.
+    private static double Butterfly(Item item, int pupae, Plan plan)
+    {
+        var lines = plan.Lines.Where(l => l.Supplier == item.Offer.Supplier && l.Arrives == item.Slot.Arrives).ToList();
+        var goods = lines.Sum(l => (double)l.Goods) * item.Slot.GoodsFactor;
+        var share = goods > 0 ? (double)lines.Sum(l => l.Landed) / goods : 1;
+        return (double)Item.PriceAt(item.Offer, pupae > 0 ? pupae : item.Choices[^1]) * item.Slot.GoodsFactor * share / Math.Max(1e-6, item.Rate.Mean);
     }
 
     private static bool WouldBeOrdered(PlanModel last, Item item, int[] pupae)

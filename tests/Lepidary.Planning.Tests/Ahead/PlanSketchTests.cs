@@ -95,8 +95,14 @@ public class PlanSketchTests
         // The later lists can only make the offer of today worth less.
         Assert.True(often.WorthAsLast > often.WorthNow);
         Assert.Equal(1 - Math.Pow(0.95, 2), rare.ListedLater, 1e-12);
-        Assert.StartsWith("Listed in 5 of 100 weeks only: this offer is worth ", rare.Sentence, StringComparison.Ordinal);
-        Assert.StartsWith("Listed in 9 of 10 weeks, but ordering now is worth ", often.Sentence, StringComparison.Ordinal);
+        // A butterfly is a pupa, its share of carriage with it, through the chance that it emerges.
+        var (week, plan) = Week(new(0.9, 4));
+        var taxon = week.Taxa.Single(t => t.Name == often.Taxon);
+        var lines = plan.Lines.Where(l => l.Taxon == often.Taxon).ToList();
+        Assert.Equal(4 / taxon.UsualRate.Mean, (double)often.ButterflyLater, 1e-3);
+        Assert.Equal(lines.Min(l => (double)l.Landed / l.Pupae / taxon.RateFrom(l.Supplier).Mean), (double)often.ButterflyNow, 0.01);
+        Assert.Equal(FormattableString.Invariant($"Listed in 5 of 100 weeks only: who waits will probably not have it. A butterfly costs about {rare.ButterflyNow:0.00} GBP now."), rare.Sentence);
+        Assert.Equal(FormattableString.Invariant($"Listed in 9 of 10 weeks. A butterfly costs about {often.ButterflyNow:0.00} GBP now and {often.ButterflyLater:0.00} later, and flies a week later."), often.Sentence);
     }
 
     [Fact]
@@ -108,7 +114,8 @@ public class PlanSketchTests
         Assert.Empty(plan.Lines);
         var one = Assert.Single(NowOrLater.Of(problem, plan));
         Assert.Equal((NowOrLaterKind.Wait, 0, 0m), (one.Kind, one.Pupae, one.WorthNow));
-        Assert.StartsWith("Can wait: listed in 10 of 10 weeks, at about 0.02 GBP instead of ", one.Sentence, StringComparison.Ordinal);
+        Assert.Equal(FormattableString.Invariant($"Can wait: listed in 10 of 10 weeks. A butterfly costs about {one.ButterflyLater:0.00} GBP then, {one.ButterflyNow:0.00} now."), one.Sentence);
+        Assert.True(one.ButterflyLater < one.ButterflyNow);
         // As the last list it would have been ordered.
         Assert.NotEmpty(Planner.Propose(problem with { LaterArrivals = [] }, cancel: TestContext.Current.CancellationToken).Plan!.Lines);
     }
