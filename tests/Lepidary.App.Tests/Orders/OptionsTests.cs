@@ -11,7 +11,7 @@ public sealed class OptionsTests
     [Fact]
     public async Task Otherwise_sets_other_orders_beside_the_proposal_and_each_can_be_taken_as_it_is()
     {
-        await using var book = await TestBook.Demo();
+        await using var book = await TestBook.DemoOfFewWishes();
 
         var view = (await book.Done("orders", "otherwise", "--json")).Json;
 
@@ -35,7 +35,7 @@ public sealed class OptionsTests
     [Fact]
     public async Task Otherwise_page_stands_beside_the_order_and_leads_back()
     {
-        await using var book = await TestBook.Demo();
+        await using var book = await TestBook.DemoOfFewWishes();
         using var client = await book.Serve();
 
         var order = await client.Found("/order", Stop);
@@ -51,7 +51,7 @@ public sealed class OptionsTests
     [Fact]
     public async Task Propose_with_only_some_lines_orders_nothing_else()
     {
-        await using var book = await TestBook.Demo();
+        await using var book = await TestBook.DemoOfFewWishes();
         // All lines of one supplier, as proposed: they keep that supplier's minimum.
         var lines = (await book.Done("orders", "propose", "--json")).Json.GetProperty("lines").EnumerateArray().ToList();
         var supplier = lines[0].GetProperty("supplier").GetString();

@@ -56,7 +56,7 @@ public sealed class SearchTests
     [Fact]
     public async Task Propose_with_steps_tells_each_better_order_on_standard_error()
     {
-        await using var book = await TestBook.Demo();
+        await using var book = await TestBook.DemoOfFewWishes();
 
         var said = await book.Done("orders", "propose", "--steps", "--json");
         var quiet = await book.Done("orders", "propose", "--json");
@@ -114,7 +114,7 @@ public sealed class SearchTests
     [Fact]
     public async Task Stop_of_a_search_that_nobody_knows_leads_back_to_the_order()
     {
-        await using var book = await TestBook.Demo();
+        await using var book = await TestBook.DemoOfFewWishes();
         using var client = await book.Serve();
         var page = await client.Found("/order", Stop);
         var token = Regex.Match(page, "name=\"__RequestVerificationToken\" value=\"([^\"]+)\"").Groups[1].Value;

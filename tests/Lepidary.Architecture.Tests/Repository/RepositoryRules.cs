@@ -37,6 +37,19 @@ internal static partial class RepositoryRules
         where project.EndsWith(".csproj", StringComparison.Ordinal) && !solution.Contains($"\"{project}\"", StringComparison.Ordinal)
         select new Finding(project, "is not in the solution");
 
+    /// <summary>Usings out of their order in C# files: System first, then by name, part by part. The formatter of single files does not look at it.</summary>
+    public static IEnumerable<Finding> UsingsOutOfOrder(IEnumerable<SourceFile> files) =>
+        from file in files
+        where file.Path.EndsWith(".cs", StringComparison.Ordinal) && !file.Path.Contains("/Migrations/", StringComparison.Ordinal)
+        let names = Using().Matches(file.Text).Select(match => match.Groups["name"].Value).ToList()
+        from pair in names.Zip(names.Skip(1))
+        where string.CompareOrdinal(OrderOf(pair.First), OrderOf(pair.Second)) > 0
+        select new Finding(file.Path, $"uses {pair.First} before {pair.Second}");
+
+    /// <summary>A text that sorts as usings do: a part ends before any letter, and System is before all.</summary>
+    private static string OrderOf(string name) =>
+        (name == "System" || name.StartsWith("System.", StringComparison.Ordinal) ? "0" : "1") + name.ToUpperInvariant().Replace('.', ' ');
+
     /// <summary>Links of a page of prose to files of the repository that are not there.</summary>
     /// <param name="pages">Markdown files, with their paths from the root.</param>
     /// <param name="exists">Whether a path from the root is a file or folder.</param>
@@ -72,6 +85,9 @@ internal static partial class RepositoryRules
         var whole = target.StartsWith('/') ? target : "/" + Beside(page, target);
         return Path.GetFullPath(whole)[1..];
     }
+
+    [GeneratedRegex(@"^using (?<name>[A-Za-z_][\w.]*);", RegexOptions.Multiline)]
+    private static partial Regex Using();
 
     [GeneratedRegex(@"(?<![\w.~-])/(work|root|home|Users|opt/nuget|tmp/bash)/[\w.-]+")]
     private static partial Regex MachinePath();

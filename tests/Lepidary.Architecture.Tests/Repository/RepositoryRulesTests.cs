@@ -45,6 +45,16 @@ public sealed class RepositoryRulesTests
         Assert.Single(RepositoryRules.OutsideTheSolution(["src/A/A.csproj", "src/B/B.csproj"], "<Project Path=\"src/A/A.csproj\" />"));
 
     [Fact]
+    public void UsingsOutOfOrder_repository_finds_nothing() => Assert.Empty(RepositoryRules.UsingsOutOfOrder(_files));
+
+    [Theory]
+    [InlineData("using Microsoft.Playwright;\nusing System.Text;\n")]
+    [InlineData("using Lepidary.Book;\nusing Lepidary.App.Host;\n")]
+    [InlineData("using Lepidary.Books;\nusing Lepidary.Book.Lists;\n")]
+    public void UsingsOutOfOrder_planted_pair_is_found(string text) =>
+        Assert.Single(RepositoryRules.UsingsOutOfOrder([new SourceFile("src/A/x.cs", text)]));
+
+    [Fact]
     public void BrokenLinks_repository_finds_nothing() => Assert.Empty(RepositoryRules.BrokenLinks(_files, Exists));
 
     [Theory]

@@ -9,6 +9,9 @@ internal static class PageCheck
     /// <summary>WCAG 2.2 up to AA, and axe's best practice.</summary>
     private static readonly string[] _rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 
+    /// <summary>Of those, the rules whose answer depends on how wide the window is: what lies over what, how large, and what scrolls.</summary>
+    private static readonly string[] _onlyWidth = ["color-contrast", "target-size", "scrollable-region-focusable", "link-in-text-block", "meta-viewport", "avoid-inline-spacing"];
+
     private static readonly string _axe = new BundledAxeScriptProvider().GetScript();
 
     /// <summary>A page may have many stops of Tab, but a tour that does not come round again is a trap.</summary>
@@ -17,17 +20,16 @@ internal static class PageCheck
     private const int StopsAtOnce = 20;
 
     /// <summary>All that a page owes at the width of a phone and of a desk, with a picture of each where something is wrong.</summary>
-    /// <param name="visit">The page as it was opened; it is opened again for the other width.</param>
-    /// <param name="address">Its address.</param>
+    /// <param name="visit">The page as it was opened; its window is made wider for the desk.</param>
     /// <param name="name">Name of the pictures.</param>
-    public static async Task<IReadOnlyList<string>> AtBothWidths(Visit visit, Uri address, string name)
+    public static async Task<IReadOnlyList<string>> AtBothWidths(Visit visit, string name)
     {
         var faults = new List<string>();
         foreach (var screen in new[] { Screen.Phone, Screen.Desk })
         {
             if (screen != visit.Screen)
             {
-                await visit.Go(address, screen);
+                await visit.Resize(screen);
             }
 
             string[] found = [.. await Basics(visit), .. await Accessibility(visit), .. await Keyboard(visit)];
@@ -71,13 +73,24 @@ internal static class PageCheck
     public static async Task<IReadOnlyList<string>> Accessibility(Visit visit, bool inGlare = false)
     {
         // Run in the page itself: the library's own way carries every element that passed back, and opens a second page to sum up.
-        await visit.Page.EvaluateAsync(_axe);
+        if (!await visit.Page.EvaluateAsync<bool>("'axe' in window"))
+        {
+            await visit.Page.EvaluateAsync(_axe);
+        }
+
         return await visit.Page.EvaluateAsync<string[]>(
             """
-            ({ rules, inGlare }) => axe.run(document, { runOnly: { type: 'tag', values: rules }, rules: { 'color-contrast-enhanced': { enabled: inGlare } }, resultTypes: ['violations'] }).then(found =>
-              found.violations.flatMap(rule => rule.nodes.map(node => `axe ${rule.id} (${rule.impact}): ${rule.help}: ${node.html}`)))
+            ({ rules, onlyWidth, inGlare }) => {
+              // Of a page that was looked at in another width and shows nothing new in this one, only what a width can change is asked again.
+              const shown = [...document.querySelectorAll('*')].filter(element => element.checkVisibility());
+              const again = window.lepidaryShown && shown.every(element => lepidaryShown.has(element));
+              window.lepidaryShown = new Set(shown);
+              const runOnly = again ? { type: 'rule', values: onlyWidth } : { type: 'tag', values: rules };
+              return axe.run(document, { runOnly, rules: { 'color-contrast-enhanced': { enabled: inGlare } }, resultTypes: ['violations'] }).then(found =>
+                found.violations.flatMap(rule => rule.nodes.map(node => `axe ${rule.id} (${rule.impact}): ${rule.help}: ${node.html}`)));
+            }
             """,
-            new { rules = _rules, inGlare });
+            new { rules = _rules, onlyWidth = _onlyWidth, inGlare });
     }
 
     /// <summary>
@@ -90,6 +103,7 @@ internal static class PageCheck
         var faults = new List<string>();
         await page.EvaluateAsync(Tour);
 
+        // From the very beginning, wherever an earlier tour ended.
         await page.Keyboard.PressAsync("Tab");
         var skip = await page.EvaluateAsync<string?>("lepidaryTour.skipTarget()");
         if (skip is null)
@@ -168,6 +182,12 @@ internal static class PageCheck
     private const string Tour =
         """
         () => {
+          window.lepidaryTour?.end.abort();
+          const start = document.body.insertBefore(document.createElement('span'), document.body.firstChild);
+          start.tabIndex = -1;
+          start.focus({ preventScroll: true });
+          start.remove();
+          history.replaceState(history.state, '', location.pathname + location.search);
           const seen = new Set();
           const name = e => e.outerHTML.slice(0, 120);
           const box = e => e.getClientRects()[0] ?? e.getBoundingClientRect();
@@ -179,6 +199,7 @@ internal static class PageCheck
               const main = target && document.getElementById(target);
               return main && (main.matches('main') || main.querySelector('main') || main.closest('main')) && inWindow(box(e)) ? target : null;
             },
+            end: new AbortController(),
             round: false,
             faults: [],
             look() {
@@ -202,7 +223,7 @@ internal static class PageCheck
           addEventListener('keydown', pressed => {
             if (pressed.key === 'Tab' && document.activeElement !== document.body && !lepidaryTour.round) lepidaryTour.look();
             else if (pressed.key === 'Tab' && seen.size > 0) lepidaryTour.round = true;
-          }, true);
+          }, { capture: true, signal: lepidaryTour.end.signal });
         }
         """;
 }

@@ -83,12 +83,12 @@ internal sealed class Visit : IAsyncDisposable
         return visit;
     }
 
-    /// <summary>Goes to a page in the same window, made another size.</summary>
-    public async Task Go(Uri address, Screen screen)
+    /// <summary>Makes the window another size, and waits until the page is drawn in it.</summary>
+    public async Task Resize(Screen screen)
     {
         await Page.SetViewportSizeAsync(screen.Width, screen.Height);
         Screen = screen;
-        await Go(address);
+        await Page.EvaluateAsync("() => new Promise(drawn => requestAnimationFrame(() => requestAnimationFrame(() => drawn())))");
     }
 
     /// <summary>Goes to another page in the same window.</summary>

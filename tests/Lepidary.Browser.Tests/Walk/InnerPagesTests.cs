@@ -10,15 +10,15 @@ public sealed class InnerPagesTests(BrowserFixture browser)
     public async Task Inner_pages_are_in_order()
     {
         var demo = await browser.Demo();
-        var inner = from answer in await PageWalk.FollowLinks(demo, ofEachKind: 1)
-                    where answer.IsPage && !PageWalk.Routes.Contains(answer.Route)
+        var inner = from answer in await PageWalk.FollowLinks(demo)
+                    where answer.IsFirstOfItsKind && answer.IsPage && !PageWalk.Routes.Contains(answer.Route)
                     select (answer.Route, answer.Kind);
 
         var faults = new List<string>();
         foreach (var (route, kind) in inner)
         {
             await using var visit = await browser.Open(demo.Page(route), Screen.Phone);
-            var found = await PageCheck.AtBothWidths(visit, demo.Page(route), PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
+            var found = await PageCheck.AtBothWidths(visit, PageWalk.FileName(kind.Replace("*", "one", StringComparison.Ordinal)));
             faults.AddRange(found.Select(fault => $"{route}: {fault}"));
         }
 

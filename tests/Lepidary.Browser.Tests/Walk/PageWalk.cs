@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text.RegularExpressions;
 using Lepidary.Browser.Harness;
 
@@ -8,6 +9,11 @@ internal static partial class PageWalk
 {
     /// <summary>Variable that names other routes to look at, with spaces between: for <c>tools/look</c>.</summary>
     public const string LookVariable = "LEPIDARY_LOOK";
+
+    /// <summary>How many pages alike are asked for.</summary>
+    private const int OfEachKind = 4;
+
+    private static readonly ConcurrentDictionary<BookServer, Lazy<Task<IReadOnlyList<Answer>>>> _walks = [];
 
     /// <summary>Every page of the contents, in the order of the week, and the contents themselves.</summary>
     public static IReadOnlyList<string> Routes { get; } =
@@ -29,10 +35,13 @@ internal static partial class PageWalk
     /// <summary>
     /// Follows every link from the first page on, and gives what answered. Of pages alike (one species and another) a few
     /// are enough; alike are addresses that differ only in parts that name a thing (a key, a code, a species).
+    /// A book is walked once, however many ask.
     /// </summary>
     /// <param name="server">A book that is served.</param>
-    /// <param name="ofEachKind">How many pages alike are asked for.</param>
-    public static async Task<IReadOnlyList<Answer>> FollowLinks(BookServer server, int ofEachKind)
+    public static Task<IReadOnlyList<Answer>> FollowLinks(BookServer server) =>
+        _walks.GetOrAdd(server, new Lazy<Task<IReadOnlyList<Answer>>>(() => Walk(server))).Value;
+
+    private static async Task<IReadOnlyList<Answer>> Walk(BookServer server)
     {
         using var client = new HttpClient();
         var waiting = new Queue<(string Route, string From)>([("/", "")]);
@@ -42,7 +51,7 @@ internal static partial class PageWalk
         while (waiting.TryDequeue(out var next))
         {
             var kind = Kind(next.Route);
-            if (asked.GetValueOrDefault(kind) >= ofEachKind)
+            if (asked.GetValueOrDefault(kind) >= OfEachKind)
             {
                 continue;
             }
@@ -50,7 +59,7 @@ internal static partial class PageWalk
             asked[kind] = asked.GetValueOrDefault(kind) + 1;
             using var answer = await client.GetAsync(server.Page(next.Route));
             var isPage = answer.Content.Headers.ContentType?.MediaType == "text/html";
-            answers.Add(new Answer(next.Route, kind, next.From, (int)answer.StatusCode, isPage));
+            answers.Add(new Answer(next.Route, kind, next.From, (int)answer.StatusCode, isPage, asked[kind] == 1));
             if (isPage)
             {
                 var html = await answer.Content.ReadAsStringAsync();
@@ -82,7 +91,8 @@ internal static partial class PageWalk
     /// <param name="From">The page that links to it.</param>
     /// <param name="Status">HTTP status.</param>
     /// <param name="IsPage">False for a file to keep.</param>
-    public sealed record Answer(string Route, string Kind, string From, int Status, bool IsPage);
+    /// <param name="IsFirstOfItsKind">Whether none alike was asked before.</param>
+    public sealed record Answer(string Route, string Kind, string From, int Status, bool IsPage, bool IsFirstOfItsKind);
 
     [GeneratedRegex(@"<a\s[^>]*?href=""(?<to>[^""]*)""")]
     private static partial Regex Anchor();

@@ -22,7 +22,7 @@ public sealed class PageWalkTests(BrowserFixture browser)
 
         Assert.Equal(200, visit.Status);
         Assert.InRange(await visit.Carried(), 1, MostToCarry);
-        Faults.None(await PageCheck.AtBothWidths(visit, demo.Page(route), PageWalk.FileName(route)));
+        Faults.None(await PageCheck.AtBothWidths(visit, PageWalk.FileName(route)));
     }
 
     [Theory]
@@ -50,7 +50,7 @@ public sealed class PageWalkTests(BrowserFixture browser)
     [Fact]
     public async Task Links_from_page_to_page_all_lead_somewhere()
     {
-        var answers = await PageWalk.FollowLinks(await browser.Demo(), ofEachKind: 4);
+        var answers = await PageWalk.FollowLinks(await browser.Demo());
 
         Faults.None([.. answers.Where(answer => answer.Status != 200).Select(a => $"{a.Route}, linked from {a.From}: status {a.Status}")]);
     }
