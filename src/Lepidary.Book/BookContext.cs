@@ -162,7 +162,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     {
         model.Entity<ReceivedList>(list =>
         {
-            list.HasIndex(x => new { x.SupplierId, x.Sha256 }).IsUnique();
+            list.HasIndex(x => new { x.SupplierId, x.Sha256, x.OnDay }).IsUnique();
             list.HasIndex(x => x.OnDay);
             list.HasOne(x => x.Original).WithOne().HasForeignKey<ListOriginal>(x => x.ListId);
             list.HasMany(x => x.Offers).WithOne().HasForeignKey(x => x.ListId);

@@ -56,7 +56,7 @@ internal static class ListCommands
     {
         var file = new Argument<string>("FILE") { Description = "The list as it came." };
         var supplier = new Option<string?>("--supplier") { Description = "Who sent it, as the house knows them. Else it is found by sender, name or shape." };
-        var command = desk.OnBook("take", "Reads a list into the book, or every mail of a mailbox (.mbox). The same file twice is kept once.", file, supplier);
+        var command = desk.OnBook("take", "Reads a list into the book, or every mail of a mailbox (.mbox). The same file twice in a week is kept once.", file, supplier);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var known = parsed.GetValue(supplier) is { } name ? await Known(services, name, stop) : (Checked<Guid>)Guid.Empty;

@@ -15,7 +15,7 @@ internal sealed class SettleWaiting(WatchedFolder folder, TakeInByItself take)
             return content.Problems.ToArray();
         }
 
-        var became = (await take.Take(file, content.Value, supplierId, cancellation))[0];
+        var became = (await take.Take(file, content.Value, supplierId, cancellation, WatchedFolder.DaysAgo(File.GetLastWriteTimeUtc(Path.Combine(folder.Path!, file)))))[0];
         folder.LookAgain(file);
         return became.ListId is { } id ? id : new Problem(file, became.Words, "a list that can be read");
     }

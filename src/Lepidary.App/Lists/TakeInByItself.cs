@@ -51,12 +51,13 @@ internal sealed class TakeInByItself(BookContext book, HouseDay day, TakeInList 
     /// <param name="content">The file.</param>
     /// <param name="supplierId">Whose lists they are, where that is known; else it is found.</param>
     /// <param name="cancellation">Stops between two mails; what is in the book stays.</param>
+    /// <param name="daysAgo">How many days ago the file came; 0 for today.</param>
     /// <returns>One for the file, or one for each mail of a mailbox.</returns>
-    public async Task<IReadOnlyList<ArrivedList>> Take(string fileName, byte[] content, Guid? supplierId, CancellationToken cancellation)
+    public async Task<IReadOnlyList<ArrivedList>> Take(string fileName, byte[] content, Guid? supplierId, CancellationToken cancellation, int daysAgo = 0)
     {
         if (!Mailbox.Is(content))
         {
-            return [await One(fileName, content, Mailbox.OfFile(content) is { } mail && IsMail(fileName, mail) ? mail : null, inMailbox: false, supplierId, cancellation)];
+            return [await One(fileName, content, Mailbox.OfFile(content) is { } mail && IsMail(fileName, mail) ? mail : null, inMailbox: false, supplierId, day.Today.AddDays(-daysAgo), cancellation)];
         }
 
         using var stream = new MemoryStream(content, writable: false);
@@ -75,7 +76,7 @@ internal sealed class TakeInByItself(BookContext book, HouseDay day, TakeInList 
         {
             cancellation.ThrowIfCancellationRequested();
             arrived.Add(mail.IsGood
-                ? await One(mail.Value.Subject, mail.Value.Content, mail.Value, inMailbox: true, supplierId, cancellation)
+                ? await One(mail.Value.Subject, mail.Value.Content, mail.Value, inMailbox: true, supplierId, day.Today, cancellation)
                 : new ArrivedList(fileName, null, ListShelf.Sha256(System.Text.Encoding.UTF8.GetBytes(mail.Problems[0].ToString())), Arrival.Unreadable, null, null, mail.Problems[0].ToString()));
         }
 
@@ -84,18 +85,20 @@ internal sealed class TakeInByItself(BookContext book, HouseDay day, TakeInList 
 
     private static bool IsMail(string fileName, Mail mail) => mail.Sender is not null || fileName.EndsWith(".eml", StringComparison.OrdinalIgnoreCase);
 
-    private async Task<ArrivedList> One(string name, byte[] content, Mail? mail, bool inMailbox, Guid? supplierId, CancellationToken cancellation)
+    private async Task<ArrivedList> One(string name, byte[] content, Mail? mail, bool inMailbox, Guid? supplierId, DateOnly came, CancellationToken cancellation)
     {
         var sha = ListShelf.Sha256(content);
         ArrivedList Became(Arrival became, string words, string? supplier = null, Guid? listId = null) => new(name, mail?.Sender, sha, became, supplier, listId, words) { InMailbox = inMailbox };
-        var there = await book.Lists.AsNoTracking().Where(list => list.Sha256 == sha).Select(list => new { list.Id, list.Supplier!.Name }).FirstOrDefaultAsync(cancellation);
+        // A list of a mail is of the day on which it was sent.
+        var onDay = mail?.Sent is { } sent && DateOnly.FromDateTime(day.Local(sent)) is var sentOn && sentOn < day.Today ? sentOn : came;
+        // Who sends the same list the week after offers the same again.
+        var (monday, sunday) = ListShelf.Week(onDay);
+        var there = await book.Lists.AsNoTracking().Where(list => list.Sha256 == sha && list.OnDay >= monday && list.OnDay <= sunday).Select(list => new { list.Id, list.Supplier!.Name }).FirstOrDefaultAsync(cancellation);
         if (there is not null)
         {
-            return Became(Arrival.WasThere, "The same was taken in before.", there.Name, there.Id);
+            return Became(Arrival.WasThere, "The same was taken in before, this week.", there.Name, there.Id);
         }
 
-        // A list of a mail is of the day on which it was sent.
-        var onDay = mail?.Sent is { } sent && DateOnly.FromDateTime(day.Local(sent)) is var sentOn && sentOn < day.Today ? sentOn : day.Today;
         var read = ListReader.Read(content, name, new ReadOptions { Names = await SettledFinder.Of(book, cancellation), Today = onDay }, cancellation);
         if (!read.IsGood)
         {

@@ -40,10 +40,10 @@ internal sealed class WatchedFolder(string? path)
     }
 
     /// <summary>Looks into the folder once.</summary>
-    /// <param name="take">For one file that is new or changed: a mailbox as it lies there, anything else in memory.</param>
+    /// <param name="take">For one file that is new or changed: a mailbox as it lies there, anything else in memory; with how many days ago it came.</param>
     /// <param name="cancellation">Stops between two files.</param>
     /// <returns>What came of the files that were looked at this time.</returns>
-    public async Task<IReadOnlyList<ArrivedList>> Look(Func<string, Stream, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
+    public async Task<IReadOnlyList<ArrivedList>> Look(Func<string, Stream, int, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
     {
         var now = new List<ArrivedList>();
         var files = new DirectoryInfo(path!).EnumerateFiles().Where(file => IsMeant(file.Name)).OrderBy(file => file.Name, StringComparer.Ordinal).ToList();
@@ -101,7 +101,7 @@ internal sealed class WatchedFolder(string? path)
     }
 
     private static async Task<IReadOnlyList<ArrivedList>> Became(
-        FileInfo file, long size, DateTime changed, IReadOnlySet<string> aside, Func<string, Stream, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
+        FileInfo file, long size, DateTime changed, IReadOnlySet<string> aside, Func<string, Stream, int, CancellationToken, Task<IReadOnlyList<ArrivedList>>> take, CancellationToken cancellation)
     {
         // What can't be read has no hash of its own; it is told by its name and size.
         ArrivedList Is(Arrival became, string words) => new(file.Name, null, ListShelf.Sha256(System.Text.Encoding.UTF8.GetBytes($"{file.Name} {size}")), became, null, null, words);
@@ -125,9 +125,12 @@ internal sealed class WatchedFolder(string? path)
         }
 
         await using var whole = mailbox ?? (Stream)new MemoryStream(content.Value, writable: false);
-        var became = await take(file.Name, whole, cancellation);
+        var became = await take(file.Name, whole, DaysAgo(changed), cancellation);
         return [.. became.Where(list => !list.Waits || !aside.Contains(list.Sha256[..12]))];
     }
+
+    /// <summary>A file that still lies there in a later week is the list of the week in which it came.</summary>
+    public static int DaysAgo(DateTime changed) => Math.Max(0, (DateTime.Now.Date - changed.ToLocalTime().Date).Days);
 
     /// <summary>The beginnings of the hashes of what was put aside.</summary>
     private HashSet<string> PutAside()
@@ -184,7 +187,7 @@ internal sealed partial class FolderWatch(WatchedFolder folder, IServiceScopeFac
     /// <summary>Looks once, each file in a scope of its own.</summary>
     public static Task<IReadOnlyList<ArrivedList>> Look(IServiceScopeFactory scopes, WatchedFolder folder, CancellationToken cancellation, string? house = null) =>
         folder.Look(
-            async (name, content, stop) =>
+            async (name, content, daysAgo, stop) =>
             {
                 await using var scope = scopes.CreateAsyncScope();
                 if (!await scope.ServiceProvider.GetRequiredService<HouseDay>().Load(house, stop))
@@ -193,7 +196,7 @@ internal sealed partial class FolderWatch(WatchedFolder folder, IServiceScopeFac
                 }
 
                 var take = scope.ServiceProvider.GetRequiredService<TakeInByItself>();
-                return content is MemoryStream inMemory ? await take.Take(name, inMemory.ToArray(), null, stop) : await take.TakeMailbox(name, content, null, stop);
+                return content is MemoryStream inMemory ? await take.Take(name, inMemory.ToArray(), null, stop, daysAgo) : await take.TakeMailbox(name, content, null, stop);
             },
             cancellation);
 

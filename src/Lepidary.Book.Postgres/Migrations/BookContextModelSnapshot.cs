@@ -808,7 +808,7 @@ namespace Lepidary.Book.Postgres.Migrations
 
                     b.HasIndex("OnDay");
 
-                    b.HasIndex("SupplierId", "Sha256")
+                    b.HasIndex("SupplierId", "Sha256", "OnDay")
                         .IsUnique();
 
                     b.ToTable("Lists");

@@ -741,7 +741,7 @@ namespace Lepidary.Book.Sqlite.Migrations
 
                     b.HasIndex("OnDay");
 
-                    b.HasIndex("SupplierId", "Sha256")
+                    b.HasIndex("SupplierId", "Sha256", "OnDay")
                         .IsUnique();
 
                     b.ToTable("Lists");

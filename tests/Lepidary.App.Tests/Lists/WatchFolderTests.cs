@@ -46,6 +46,22 @@ public sealed class WatchFolderTests
     }
 
     [Fact]
+    public async Task Same_list_of_the_week_before_is_a_listing_of_each_week()
+    {
+        await using var book = await TestBook.Demo();
+        var before = await Lists(book);
+        File.SetLastWriteTimeUtc(Drop(book, "kessom last week.txt", Kessom), DateTime.UtcNow.AddDays(-7));
+        Assert.Equal([("kessom last week.txt", "taken", "Kessom Farm")], await Watch(book));
+        Drop(book, "kessom this week.txt", Kessom);
+
+        Assert.Equal([("kessom last week.txt", "wasThere", "Kessom Farm"), ("kessom this week.txt", "taken", "Kessom Farm")], await Watch(book));
+        Assert.Equal([("kessom last week.txt", "wasThere", "Kessom Farm"), ("kessom this week.txt", "wasThere", "Kessom Farm")], await Watch(book));
+        var days = await book.Look(context => context.Lists.Where(list => list.FileName.EndsWith(" week.txt")).OrderBy(list => list.OnDay).Select(list => list.OnDay).ToListAsync(Stop));
+        Assert.Equal(7, days[1].DayNumber - days[0].DayNumber);
+        Assert.Equal(before + 2, await Lists(book));
+    }
+
+    [Fact]
     public async Task Dropped_list_is_found_by_the_name_in_it_and_by_its_shape()
     {
         await using var book = await TestBook.Demo();

@@ -26,6 +26,23 @@ public sealed class ListShelfTests
 
     [Theory]
     [OnBothDatabases]
+    public async Task Keep_sameFileTheWeekAfter_isAListingOfThatWeekToo(DatabaseKind kind)
+    {
+        await using var book = await TestBook.MakeAsync(kind, Token);
+        var shelf = new ListShelf(book);
+        var monday = new DateOnly(2026, 11, 23);
+
+        var first = await shelf.KeepAsync(List(book.Supplier.Id, monday), Token);
+        var sunday = await shelf.KeepAsync(List(book.Supplier.Id, monday.AddDays(6)), Token);
+        var next = await shelf.KeepAsync(List(book.Supplier.Id, monday.AddDays(7)), Token);
+
+        Assert.Equal(new KeptList(first.ListId, WasThere: true), sunday);
+        Assert.False(next.WasThere);
+        Assert.NotEqual(first.ListId, next.ListId);
+    }
+
+    [Theory]
+    [OnBothDatabases]
     public async Task Keep_sameFileOfAnotherSupplier_isAnotherList(DatabaseKind kind)
     {
         await using var book = await TestBook.MakeAsync(kind, Token);
