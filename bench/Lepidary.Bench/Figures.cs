@@ -36,5 +36,17 @@ internal static class Figures
         return watch.Elapsed.TotalMilliseconds;
     }
 
+    /// <summary>Milliseconds of the clock and of the processors (all threads, compiler and collector too) that some work takes.</summary>
+    public static async Task<(double Clock, double Processor)> Took(Func<Task> work)
+    {
+        var (watch, before) = (Stopwatch.StartNew(), Environment.CpuUsage.TotalTime);
+        await work();
+        return (watch.Elapsed.TotalMilliseconds, (Environment.CpuUsage.TotalTime - before).TotalMilliseconds);
+    }
+
+    /// <summary>The middle of some runs, by the clock and by the processor.</summary>
+    public static (double Clock, double Processor) Middle(IReadOnlyList<(double Clock, double Processor)> runs) =>
+        (Share([.. runs.Select(run => run.Clock)], 0.5), Share([.. runs.Select(run => run.Processor)], 0.5));
+
     private static string Load() => File.Exists("/proc/loadavg") ? File.ReadAllText("/proc/loadavg").Split(' ')[0] : "unknown";
 }

@@ -23,11 +23,20 @@ internal static class MixedBench
         var before = LogisticMixedModel.Fit(book.Design(lots - 40));
         LogisticMixedModel? again = null;
         var warm = Figures.Median(5, () => again = LogisticMixedModel.Fit(book.Design(lots), near: before));
+        // The clock counts what else the machine does; the processor's time does not.
+        var (fits, refits) = (new List<(double, double)>(), new List<(double, double)>());
+        for (var time = 0; time < 5; time++)
+        {
+            fits.Add(Figures.Took(() => Task.FromResult(LogisticMixedModel.Fit(book.Design(lots)))).Result);
+            refits.Add(Figures.Took(() => Task.FromResult(LogisticMixedModel.Fit(book.Design(lots), near: before))).Result);
+        }
+
         Console.WriteLine($"deviance {fit!.Deviance:0.0000}, after one more round {again!.Deviance:0.0000}; likelihoods {fit.Evaluations} and {again.Evaluations}");
         Console.WriteLine($"fixed    {Joined(fit.FixedEffects)}   errors {Joined(fit.FixedErrors)}");
         Console.WriteLine($"sigma    {Joined(fit.Deviations)}   (species, supplier, both, lot)");
         Figures.Row("errors too", errors, "ms", ours);
         Figures.Row("after one more round of 40 lots, warm", warm, "ms", ours);
+        Figures.Note("by the processor: fit, after one more round", $"{Figures.Middle(fits).Processor:0.0} ms, {Figures.Middle(refits).Processor:0.0} ms");
         if (Peer(book, lots) is not { } peer)
         {
             Console.WriteLine("lme4 is not here (Rscript with lme4): no peer");

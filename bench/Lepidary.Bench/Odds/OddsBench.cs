@@ -44,20 +44,20 @@ internal static class OddsBench
             return learned;
         }
 
-        var (first, next, again) = (new List<double>(), new List<double>(), new List<double>());
+        var (first, next, again) = (new List<(double, double)>(), new List<(double, double)>(), new List<(double, double)>());
         for (var time = -1; time < Times; time++)
         {
-            var odds = new OddsBook(factory, stock);
-            var cold = await Took(() => Odds(odds, day));
-            var tomorrow = await Took(() => Odds(odds, day.AddDays(1)));
-            var warm = await Took(() => Odds(odds, day.AddDays(1)));
+            var odds = new OddsBook(factory, stock, new LotCounts(factory), new AdultCounts(factory));
+            var cold = await Figures.Took(() => Odds(odds, day));
+            var tomorrow = await Figures.Took(() => Odds(odds, day.AddDays(1)));
+            var warm = await Figures.Took(() => Odds(odds, day.AddDays(1)));
             if (time < 0) continue;
             first.Add(cold);
             next.Add(tomorrow);
             again.Add(warm);
         }
 
-        List<LotRecord> records = [.. (await new OddsBook(factory, stock).Learned(house, day, CancellationToken.None)).Records];
+        List<LotRecord> records = [.. (await new OddsBook(factory, stock, new LotCounts(factory), new AdultCounts(factory)).Learned(house, day, CancellationToken.None)).Records];
         learnt = records.Count;
         Console.WriteLine($"{lots} lots in the book, {learnt} of them of the last two years, {hanging} hang");
         var peer = Peers.R("""
@@ -69,18 +69,17 @@ internal static class OddsBench
             writer.WriteLine("species,out,bad");
             foreach (var lot in records.Where(lot => lot.Emerged + lot.Failed > 0)) writer.WriteLine($"{lot.Taxon},{lot.Emerged},{lot.Failed}");
         });
-        void Row(string what, List<double> taken) => Figures.Row(what, Figures.Share(taken, 0.5), "ms", peer is [var seconds, ..] ? 1000 * seconds : double.NaN);
+        void Row(string what, List<(double, double)> taken)
+        {
+            var (clock, processor) = Figures.Middle(taken);
+            Figures.Row(what, clock, "ms", peer is [var seconds, ..] ? 1000 * seconds : double.NaN);
+            Figures.Note("  of that by the processor", $"{processor,10:0.00} ms");
+        }
+
         Console.WriteLine(peer is null ? "lme4 is not here (Rscript with lme4): no peer" : "peer: lme4's glmer fits the same lots, species and lots alone");
         Row("odds of a first day, read and learnt", first);
         Row("odds of the next day, read and learnt", next);
         Row("the same day again", again);
         return 0;
-    }
-
-    private static async Task<double> Took(Func<Task> work)
-    {
-        var watch = System.Diagnostics.Stopwatch.StartNew();
-        await work();
-        return watch.Elapsed.TotalMilliseconds;
     }
 }

@@ -1,4 +1,3 @@
-using Lepidary.App.Odds;
 using Lepidary.App.Weeks;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;
@@ -37,7 +36,7 @@ internal sealed class ReadOutcomes(BookContext book, SeenLists seen)
             Touched = touched.ToHashSet(),
             Walks = walks.GroupBy(walk => walk.OnDay).ToDictionary(
                 day => day.Key,
-                IReadOnlyDictionary<string, int> (day) => day.SelectMany(WalkSums.Of).GroupBy(count => count.Taxon).ToDictionary(taxon => taxon.Key, taxon => taxon.Max(count => count.Count))),
+                IReadOnlyDictionary<string, int> (day) => day.SelectMany(walk => walk.Sums()).GroupBy(count => count.Taxon).ToDictionary(taxon => taxon.Key, taxon => taxon.Max(count => count.Count))),
             FoundDead = dead.ToDictionary(found => (found.OnDay, found.Taxon), found => found.Count),
             Suppliers = await seen.Of(house, today, cancellation),
         };

@@ -31,6 +31,8 @@ internal static class Features
         services.AddSingleton<ListShelf>();
         services.AddSingleton<OpenLots>();
         services.AddSingleton<StockReader>();
+        services.AddSingleton<LotCounts>();
+        services.AddSingleton<AdultCounts>();
         services.AddSingleton<DiscrepancyReader>();
         services.AddSingleton<OddsBook>();
         services.AddScoped<TypedForm>();

@@ -59,8 +59,10 @@ internal sealed class Learned
     private readonly Lazy<EmergenceModel?> model;
     private readonly ConcurrentDictionary<(string Taxon, string? Supplier), EmergenceRate> rates = [];
     private readonly ConcurrentDictionary<(string Taxon, bool Bred), EmergenceTiming> timings = [];
+    private readonly ConcurrentDictionary<string, double> speciesRates = [];
     private readonly IReadOnlyDictionary<string, IReadOnlyList<WingDay>> wings;
     private readonly ConcurrentDictionary<string, (AdultSurvival Survival, WingLifeFit? Fit)> lives = [];
+    private readonly Dictionary<string, (AdultSurvival Survival, WingLifeFit? Fit)>? nearLives;
 
     /// <param name="lots">What every lot shows.</param>
     /// <param name="before">What was learnt a day before: only a quicker start.</param>
@@ -79,6 +81,7 @@ internal sealed class Learned
             .ToDictionary(days => days.Key, days => (double)days.Order().ElementAt(days.Count() / 2)));
         this.wings = wings ?? new Dictionary<string, IReadOnlyList<WingDay>>();
         this.lots = lots.ToLookup(lot => lot.Taxon, StringComparer.Ordinal);
+        nearLives = before?.lives.ToDictionary();
         var near = before is { model.IsValueCreated: true } ? before.model.Value : null;
         model = new(() => EmergenceModel.Learn(this.lots.SelectMany(taxon => Told(taxon.Key, taxon)), near));
     }
@@ -112,7 +115,7 @@ internal sealed class Learned
         }
 
         var table = taxon.Life.EmergenceRate.Value;
-        var thought = SpeciesRate(taxon).Mean;
+        var thought = SpeciesRate(taxon);
         foreach (var lot in records)
         {
             var received = lot.Emerged + lot.Failed + lot.Hanging;
@@ -128,8 +131,8 @@ internal sealed class Learned
     }
 
     /// <summary>The table and the species' own finished lots: what the curves of emergence are learnt with, so that rate and curve do not wait for each other.</summary>
-    private EmergenceRate SpeciesRate(Taxon taxon) => EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).Learn(
-        lots[taxon.Name].Where(lot => lot.Hanging == 0 && lot.Emerged + lot.Failed > 0).Select(lot => (lot.Emerged, lot.Emerged + lot.Failed)));
+    private double SpeciesRate(Taxon taxon) => speciesRates.GetOrAdd(taxon.Name, _ => EmergenceRate.FromTable(taxon.Life.EmergenceRate.Value).LearntMean(
+        lots[taxon.Name].Where(lot => lot.Hanging == 0).Select(lot => (lot.Emerged, lot.Emerged + lot.Failed))));
 
     /// <summary>Days from hanging to emergence.</summary>
     /// <param name="taxon">Its window in the table is the prior.</param>
@@ -146,7 +149,7 @@ internal sealed class Learned
         var timing = EmergenceTiming.FromWindow(window.From, window.To);
         var records = lots[taxon.Name].Where(lot => lot.Supplier is null == bred)
             .Select(lot => new TimingRecord(lot.EmergedByDay, lot.Hanging, lot.DaysHung)).ToList();
-        return records.Count > 0 ? timing.Learn(records, SpeciesRate(taxon).Mean, TableWorth) : timing.KnownFrom(TableWorth);
+        return records.Count > 0 ? timing.Learn(records, SpeciesRate(taxon), TableWorth) : timing.KnownFrom(TableWorth);
     });
 
     /// <summary>The same for a lot that hangs, as seen from a day: where its cage was read, warm days brought it forward and cool ones held it back.</summary>
@@ -178,7 +181,7 @@ internal sealed class Learned
     private (AdultSurvival Survival, WingLifeFit? Fit) Life(Taxon taxon) => lives.GetOrAdd(taxon.Name, _ =>
     {
         var table = AdultSurvival.FromLife(taxon.Life.AdultLifeDays.Value, taxon.Life.AdultLifeDaysMax.Value);
-        var fit = wings.TryGetValue(taxon.Name, out var days) ? WingLifeFit.Fit(days, table) : null;
+        var fit = wings.TryGetValue(taxon.Name, out var days) ? WingLifeFit.Fit(days, table, near: nearLives?.GetValueOrDefault(taxon.Name).Fit) : null;
         return (fit?.Survival ?? table, fit);
     });
 

@@ -8,7 +8,7 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Odds;
 
 /// <summary>What the book knows that odds are made from: own stock, and what finished lots have taught.</summary>
-internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader stock)
+internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader stock, LotCounts counts, AdultCounts adults)
 {
     /// <summary>Older lots say little of today's farms and climate, and would only slow the page.</summary>
     private const int DaysOfLearning = 730;
@@ -68,44 +68,47 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         await using var book = await books.CreateDbContextAsync(cancellation);
         var suppliers = await Suppliers(cancellation);
         var since = today.AddDays(-DaysOfLearning);
-        var lots = await book.Lots.AsNoTracking()
-            .Where(lot => lot.HouseId == houseId && lot.HungOn >= since && lot.HungOn < today && !book.Facts.Any(other => other.VoidsId == lot.SourceId))
-            .Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.HungOn, lot.Received, lot.CageId }).ToListAsync(cancellation);
+        var lots = await counts.ReadAsync(houseId, since, cancellation);
         var warmth = await Warmth(book, houseId, since, today, cancellation);
-        // A look that found nothing new teaches nothing: nearly half of all rows.
-        var counts = (await book.Standing<Entry>().Where(entry => entry.HouseId == houseId && entry.OnDay >= since && entry.OnDay < today
-                && entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed + entry.Crippled + entry.Dead + entry.Parasitised + entry.Missing > 0)
-            .Select(entry => new { entry.LotId, entry.OnDay, entry.EmergedMale, entry.EmergedFemale, Emerged = entry.EmergedMale + entry.EmergedFemale + entry.EmergedUnsexed, Failed = entry.Crippled + entry.Dead + entry.Parasitised, entry.Missing })
-            .ToListAsync(cancellation)).ToLookup(entry => entry.LotId);
         var changed = await book.ReceivedSince(houseId, since, today, cancellation);
-        return new Learned(lots.Select(lot =>
+        return new Learned(
+            lots.Where(lot => lot.HungOn < today).Select(lot => Record(lot, lot.SupplierId is { } supplier ? suppliers[supplier] : null, lot.Received + changed.GetValueOrDefault(lot.Id), warmth.Clock(lot.CageId, lot.HungOn, today), today)),
+            before, Wings(await adults.ReadAsync(houseId, today.AddDays(-DaysOfFlying - DaysBefore), cancellation), today), today, warmth: warmth);
+    }
+
+    /// <summary>What a lot had shown when a day began.</summary>
+    private static LotRecord Record(CountedLot lot, string? supplier, int received, LotClock clock, DateOnly today)
+    {
+        var (emerged, failed, missing, oldest, isSexed) = (0, 0, 0, 0, false);
+        foreach (var day in lot.Days)
         {
-            var entries = counts[lot.Id].ToList();
-            var emerged = entries.Sum(entry => entry.Emerged);
-            var failed = entries.Sum(entry => entry.Failed);
-            var clock = warmth.Clock(lot.CageId, lot.HungOn, today);
-            var byDay = new int[entries.Select(entry => clock.AgeOn(entry.OnDay)).DefaultIfEmpty(0).Max() + 1];
-            var isSexed = entries.Exists(entry => entry.EmergedMale + entry.EmergedFemale > 0);
-            var (males, females) = (new int[isSexed ? byDay.Length : 0], new int[isSexed ? byDay.Length : 0]);
-            foreach (var entry in entries)
+            if (day.OnDay < today)
             {
-                var age = clock.AgeOn(entry.OnDay);
-                byDay[age] += entry.Emerged;
+                (emerged, failed, missing) = (emerged + day.Emerged, failed + day.Failed, missing + day.Missing);
+                (oldest, isSexed) = (Math.Max(oldest, clock.AgeOn(day.OnDay)), isSexed || day.Male + day.Female > 0);
+            }
+        }
+
+        var byDay = new int[oldest + 1];
+        var (males, females) = (new int[isSexed ? byDay.Length : 0], new int[isSexed ? byDay.Length : 0]);
+        foreach (var day in lot.Days)
+        {
+            if (day.OnDay < today)
+            {
+                var age = clock.AgeOn(day.OnDay);
+                byDay[age] += day.Emerged;
                 if (isSexed)
                 {
-                    males[age] += entry.EmergedMale;
-                    females[age] += entry.EmergedFemale;
+                    males[age] += day.Male;
+                    females[age] += day.Female;
                 }
             }
+        }
 
-            return new LotRecord(
-                lot.Taxon, lot.SupplierId is { } supplier ? suppliers[supplier] : null, emerged, failed,
-                Math.Max(0, lot.Received + changed.GetValueOrDefault(lot.Id) - emerged - failed - entries.Sum(entry => entry.Missing)),
-                byDay, clock.AgeBefore(today), lot.HungOn)
-            {
-                Sexed = isSexed ? new(males, females) : null,
-            };
-        }), before, await Wings(book, houseId, today, cancellation), today, warmth: warmth);
+        return new LotRecord(lot.Taxon, supplier, emerged, failed, Math.Max(0, received - emerged - failed - missing), byDay, clock.AgeBefore(today), lot.HungOn)
+        {
+            Sexed = isSexed ? new(males, females) : null,
+        };
     }
 
     private static async Task<CageWarmth> Warmth(BookContext book, Guid houseId, DateOnly since, DateOnly today, CancellationToken cancellation) =>
@@ -115,27 +118,23 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             .Select(day => (day.CageId!.Value, day.OnDay, day.Min!.Value, day.Max!.Value)));
 
     /// <remarks>A walk that did not meet a species counted 0 of it.</remarks>
-    private static async Task<Dictionary<string, IReadOnlyList<WingDay>>> Wings(BookContext book, Guid houseId, DateOnly today, CancellationToken cancellation)
+    private static Dictionary<string, IReadOnlyList<WingDay>> Wings(AdultsCounted counted, DateOnly today)
     {
-        var (since, counted) = (today.AddDays(-DaysOfFlying - DaysBefore), today.AddDays(-DaysOfFlying));
-        var released = await book.Standing<Release>().Where(fact => fact.HouseId == houseId && fact.AreaId != null && fact.OnDay >= since && fact.OnDay < today)
-            .GroupBy(fact => new { fact.Taxon, fact.OnDay }).Select(day => new { day.Key.Taxon, day.Key.OnDay, Count = day.Sum(fact => fact.Male + fact.Female + fact.Unsexed) }).ToListAsync(cancellation);
-        var dead = (await book.Standing<FoundDead>().Where(fact => fact.HouseId == houseId && fact.LotId == null && fact.OnDay >= counted && fact.OnDay < today)
-            .GroupBy(fact => new { fact.Taxon, fact.OnDay }).Select(day => new { day.Key.Taxon, day.Key.OnDay, Count = day.Sum(fact => fact.Count) }).ToListAsync(cancellation)).ToLookup(day => day.Taxon);
-        var walks = await book.Standing<Walk>().Include(walk => walk.Counts).Where(fact => fact.HouseId == houseId && fact.OnDay >= counted && fact.OnDay < today).ToListAsync(cancellation);
-        var walkDays = walks.Select(walk => walk.OnDay).ToHashSet();
-        // Two walks on a day look at the same butterflies: the larger count stands.
-        var walked = walks.SelectMany(walk => WalkSums.Of(walk).Select(met => (met.Taxon, walk.OnDay, met.Count)))
-            .GroupBy(count => (count.Taxon, count.OnDay)).ToDictionary(day => day.Key, day => day.Max(count => count.Count));
+        var (since, looked) = (today.AddDays(-DaysOfFlying - DaysBefore), today.AddDays(-DaysOfFlying));
         var wings = new Dictionary<string, IReadOnlyList<WingDay>>(StringComparer.Ordinal);
-        foreach (var taxon in released.GroupBy(day => day.Taxon))
+        foreach (var (taxon, released) in counted.Released)
         {
-            var first = taxon.Min(day => day.OnDay);
-            var (letGo, found) = (taxon.ToDictionary(day => day.OnDay, day => day.Count), dead[taxon.Key].ToDictionary(day => day.OnDay, day => day.Count));
-            wings.Add(taxon.Key,
+            var letGo = released.Where(day => day.Key >= since && day.Key < today).ToDictionary();
+            if (letGo.Count == 0)
+            {
+                continue;
+            }
+
+            var (first, dead) = (letGo.Keys.Min(), counted.FoundDead.GetValueOrDefault(taxon));
+            wings.Add(taxon,
             [
-                .. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => new WingDay(
-                    letGo.GetValueOrDefault(day), found.GetValueOrDefault(day), walkDays.Contains(day) ? walked.GetValueOrDefault((taxon.Key, day)) : null)),
+                .. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => day < looked ? new WingDay(letGo.GetValueOrDefault(day), 0, null) : new WingDay(
+                    letGo.GetValueOrDefault(day), dead?.GetValueOrDefault(day) ?? 0, counted.Walked.TryGetValue(day, out var met) ? met.GetValueOrDefault(taxon) : null)),
             ]);
         }
 

@@ -222,6 +222,9 @@ public sealed class Walk : Fact
 
     /// <summary>What was seen, one row a taxon and section.</summary>
     public List<WalkCount> Counts { get; init; } = [];
+
+    /// <summary>What it met in all of its sections.</summary>
+    public IEnumerable<(string Taxon, int Count)> Sums() => Counts.GroupBy(count => count.Taxon).Select(taxon => (taxon.Key, taxon.Sum(count => count.Count)));
 }
 
 /// <summary>Adults of one taxon seen on a walk.</summary>

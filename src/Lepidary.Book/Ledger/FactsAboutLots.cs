@@ -38,6 +38,17 @@ internal static class FactsAboutLots
             ? []
             : await book.Lots.Where(lot => EF.Parameter(sourceIds).Contains(lot.SourceId)).Select(lot => lot.Id).ToListAsync(cancellation).ConfigureAwait(false);
 
+    /// <summary>Lots that a fact which came in after a number is about, brings, takes away or puts right.</summary>
+    internal static async Task<HashSet<Guid>> TouchedAsync(BookContext context, long after, CancellationToken cancellation)
+    {
+        var newer = await NewerAsync(context, after, cancellation).ConfigureAwait(false);
+        var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
+        var righted = await ByIdAsync(context, voided, cancellation).ConfigureAwait(false);
+        var sources = newer.Where(fact => fact.LotId is null).Select(fact => fact.Id).Concat(voided).ToList();
+        var brought = await LotsOfAsync(context, sources, cancellation).ConfigureAwait(false);
+        return [.. newer.Concat(righted).Select(fact => fact.LotId).OfType<Guid>(), .. brought];
+    }
+
     private static IQueryable<FactAboutLot> Short(IQueryable<Fact> facts) => facts.Select(fact => new FactAboutLot(
         fact.Id,
         fact.HouseId,

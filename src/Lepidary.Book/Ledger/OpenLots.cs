@@ -28,7 +28,7 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         IReadOnlyList<LotBalance> open;
         if (memory.TryGetValue(houseId, out var last) && await last.UpTo.StandsInAsync(context, newest, cancellation).ConfigureAwait(false))
         {
-            var touched = last.UpTo == newest ? [] : await TouchedAsync(context, last.UpTo.Arrival, cancellation).ConfigureAwait(false);
+            var touched = last.UpTo == newest ? [] : await FactsAboutLots.TouchedAsync(context, last.UpTo.Arrival, cancellation).ConfigureAwait(false);
             open = touched.Count == 0 ? last.Open : Merge(
                 last.Open.Where(balance => !touched.Contains(balance.Lot.Id)),
                 await LotSums.BalancesAsync(context, touched, null, cancellation).ConfigureAwait(false));
@@ -72,17 +72,6 @@ public sealed class OpenLots(IDbContextFactory<BookContext> book)
         var then = await LotSums.BalancesAsync(context, candidates, day, cancellation).ConfigureAwait(false);
         then.RemoveAll(balance => balance.IsClosed || balance.Lot.HouseId != houseId);
         return then;
-    }
-
-    /// <summary>Lots that a fact which came in after a number is about, brings, takes away or puts right.</summary>
-    private static async Task<HashSet<Guid>> TouchedAsync(BookContext context, long after, CancellationToken cancellation)
-    {
-        var newer = await FactsAboutLots.NewerAsync(context, after, cancellation).ConfigureAwait(false);
-        var voided = newer.Select(fact => fact.VoidsId).OfType<Guid>().ToList();
-        var righted = await FactsAboutLots.ByIdAsync(context, voided, cancellation).ConfigureAwait(false);
-        var sources = newer.Where(fact => fact.LotId is null).Select(fact => fact.Id).Concat(voided).ToList();
-        var brought = await FactsAboutLots.LotsOfAsync(context, sources, cancellation).ConfigureAwait(false);
-        return [.. newer.Concat(righted).Select(fact => fact.LotId).OfType<Guid>(), .. brought];
     }
 
     private sealed record Remembered(ArrivalMark UpTo, IReadOnlyList<LotBalance> Open);

@@ -96,6 +96,27 @@ public readonly record struct EmergenceRate
         return new RatePosterior(this, likelihood).Matched();
     }
 
+    /// <summary>The mean alone, where quick is better than exact: how unlike lots are is taken as known, each lot counts for as many pupae as it tells of the mean.</summary>
+    /// <remarks>
+    /// (C·m + Σ w·y)/(C + Σ w·n), w = 1/(1 + (n-1)/(K+1)): the best linear estimate (Bühlmann and Straub's credibility; from memory).
+    /// </remarks>
+    /// <param name="lots">Emerged and done of each lot; 0 ≤ Emerged ≤ Done.</param>
+    /// <returns>0…1.</returns>
+    /// <exception cref="ArgumentException">A lot has more emerged than done, or a count below 0.</exception>
+    public double LearntMean(IEnumerable<(int Emerged, int Done)> lots)
+    {
+        ArgumentNullException.ThrowIfNull(lots);
+        if (double.IsPositiveInfinity(Certainty)) return Mean;
+        var (emerged, done) = (Mean * Certainty, Certainty);
+        foreach (var (y, n) in lots)
+        {
+            if (y < 0 || n < y) throw new ArgumentException($"{y} emerged of {n} done is no lot.", nameof(lots));
+            var told = 1 / (1 + (n - 1) / (LotConcentration + 1));
+            (emerged, done) = (emerged + told * y, done + told * n);
+        }
+        return emerged / done;
+    }
+
     /// <summary>
     /// How many independent animals' worth a lot tells of the mean, when each of those that emerge is seen with the given chance:
     /// an upper bound on the information about the mean's logit, divided by m(1-m). Lots that differ tell less than their size.

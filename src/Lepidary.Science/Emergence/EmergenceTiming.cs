@@ -1,5 +1,5 @@
 using Lepidary.Science.Ground;
-using Lepidary.Science.Numerics;
+using Lepidary.Science.Groups;
 using Lepidary.Science.Survival;
 
 namespace Lepidary.Science.Emergence;
@@ -248,22 +248,19 @@ public sealed class EmergenceTiming
             for (var day = 0; day <= Math.Min(last, lot.EmergedByDay.Count - 1); day++)
                 emergedOn[day] += lot.EmergedByDay[day];
 
+        // Of those that hang only the day counts on which they were last seen.
+        var hanging = lots.Where(lot => lot.StillHanging > 0).GroupBy(lot => lot.DaysHanging).Select(day => (Day: day.Key, Count: day.Sum(lot => lot.StillHanging))).ToList();
         // Expectation-maximisation: the share of the hanging that is alive depends on the timing that is being learnt.
         var learnt = this;
         for (var round = 0; round < 200; round++)
         {
-            var leaving = emergedOn.ToArray();
             var outOfSight = new double[last + 2];
-            foreach (var lot in lots)
-            {
-                if (lot.StillHanging > 0)
-                    outOfSight[Math.Clamp(lot.DaysHanging, 0, last + 1)] += lot.StillHanging * learnt.Alive(emergence, lot.DaysHanging);
-            }
-            var next = Update(leaving, outOfSight, worth);
+            foreach (var (day, count) in hanging) outOfSight[Math.Clamp(day, 0, last + 1)] += count * learnt.Alive(emergence, day);
+            var next = Update(emergedOn, outOfSight, worth);
             var change = 0.0;
             for (var day = 0; day <= last; day++) change = Math.Max(change, Math.Abs(next[day] - learnt[day]));
             learnt = next;
-            if (change < 1e-12) break;
+            if (change < 1e-12 || hanging.Count == 0) break;
         }
         var likeness = Likeness(lots, learnt);
         return new(learnt.chances, [.. learnt.watched!.Select(pupae => Both(pupae, likeness))]);
@@ -280,28 +277,43 @@ public sealed class EmergenceTiming
     {
         ArgumentNullException.ThrowIfNull(lots);
         ArgumentNullException.ThrowIfNull(all);
+        double HazardOn(int day) => all.NotBefore(day) > 0 ? Math.Min(1, all[day] / all.NotBefore(day)) : 1;
         var logs = new double[LikenessGrid.Length];
         for (var g = 0; g < logs.Length; g++)
         {
             var z = Math.Log(LikenessGrid[g] / UsualLikeness) / Math.Log(3);
             logs[g] = -z * z / 2;
         }
+        // Beta functions of whole numbers are products: of all lots together it is enough how many of them reach each count.
+        var (came, stayed, waited) = (new List<List<int>>(), new List<List<int>>(), new List<int>());
         foreach (var lot in lots)
         {
             var waiting = lot.EmergedByDay.Sum();
             for (var day = 0; day < lot.EmergedByDay.Count && waiting > 1; day++)
             {
-                var (out1, hazard) = (lot.EmergedByDay[day], all.NotBefore(day) > 0 ? Math.Min(1, all[day] / all.NotBefore(day)) : 1);
+                var (out1, hazard) = (lot.EmergedByDay[day], HazardOn(day));
+                while (came.Count <= day)
+                {
+                    came.Add([]);
+                    stayed.Add([]);
+                }
                 if (hazard is > 1e-6 and < 1 - 1e-6)
                 {
-                    for (var g = 0; g < logs.Length; g++)
-                    {
-                        var (a, b) = (LikenessGrid[g] * hazard, LikenessGrid[g] * (1 - hazard));
-                        logs[g] += SpecialFunctions.LogBeta(a + out1, b + waiting - out1) - SpecialFunctions.LogBeta(a, b);
-                    }
+                    came[day].Add(out1);
+                    stayed[day].Add(waiting - out1);
+                    waited.Add(waiting);
                 }
                 waiting -= out1;
             }
+        }
+        var waitedAbove = LotLikelihood.Above(waited);
+        for (var g = 0; g < logs.Length; g++) logs[g] -= LotLikelihood.Rising(waitedAbove, LikenessGrid[g]);
+        for (var day = 0; day < came.Count; day++)
+        {
+            if (came[day].Count == 0) continue;
+            var (cameAbove, stayedAbove, hazard) = (LotLikelihood.Above(came[day]), LotLikelihood.Above(stayed[day]), HazardOn(day));
+            for (var g = 0; g < logs.Length; g++)
+                logs[g] += LotLikelihood.Rising(cameAbove, LikenessGrid[g] * hazard) + LotLikelihood.Rising(stayedAbove, LikenessGrid[g] * (1 - hazard));
         }
         var (top, sum, inverse) = (logs.Max(), 0.0, 0.0);
         for (var g = 0; g < logs.Length; g++)

@@ -62,23 +62,30 @@ public static class FlyingForecast
     }
 
     /// <summary>
-    /// On which day, counted from arrival, the first of a lot emerges, given that one does: of k alive none has emerged before day d with P(T ≥ d)^k. Nothing
-    /// where none can emerge any more.
+    /// On which day, counted from arrival, the first of a lot emerges, given that one does: of k alive that have not emerged before, none emerges on day d with the chance (1-h)^k, h the hazard
+    /// of the day; where the days are not known that well, with its mean over h ~ Beta(w·h, w·(1-h)), w = <see cref="EmergenceTiming.Watched"/>: Π (w(1-h)+i)/(w+i), i = 0…k-1. The
+    /// pupae of a lot then come early or late together. Nothing where none can emerge any more.
     /// </summary>
     /// <param name="lot">A lot of which none has emerged.</param>
     public static CountDistribution? First(HangingLot lot)
     {
         ArgumentNullException.ThrowIfNull(lot);
-        var (alive, waiting) = (Alive(lot), lot.Timing.NotBefore(lot.DaysHanging));
-        if (waiting <= 0 || alive.AtLeast(1) <= 0) return null;
-        double NoneBefore(int day)
-        {
-            var (none, left) = (0.0, lot.Timing.NotBefore(day) / waiting);
-            for (var k = 1; k <= alive.Max; k++) none += alive[k] * Math.Pow(left, k);
-            return none / alive.AtLeast(1);
-        }
+        var alive = Alive(lot);
+        if (lot.Timing.NotBefore(lot.DaysHanging) <= 0 || alive.AtLeast(1) <= 0) return null;
+        // Of so many alive: the chance that none has emerged yet.
+        var waiting = new double[alive.Max + 1];
+        for (var k = 1; k < waiting.Length; k++) waiting[k] = alive[k];
         var masses = new double[lot.Timing.LastDay + 1];
-        for (var day = Math.Max(0, lot.DaysHanging); day < masses.Length; day++) masses[day] = Math.Max(0, NoneBefore(day) - NoneBefore(day + 1));
+        for (var day = Math.Max(0, lot.DaysHanging); day < masses.Length; day++)
+        {
+            var (hazard, known, none) = (Math.Min(1, lot.Timing[day] / lot.Timing.NotBefore(day)), lot.Timing.Watched(day), 1.0);
+            for (var k = 1; k < waiting.Length; k++)
+            {
+                none *= double.IsPositiveInfinity(known) ? 1 - hazard : (known * (1 - hazard) + k - 1) / (known + k - 1);
+                masses[day] += waiting[k] * (1 - none);
+                waiting[k] *= none;
+            }
+        }
         var sum = masses.Sum();
         return sum > 0 ? CountDistribution.FromMasses([.. masses.Select(mass => mass / sum)]) : null;
     }

@@ -22,9 +22,9 @@ internal sealed class LotLikelihood
             Emerged += emerged;
             Done += done;
         }
-        emergedAbove = Above(lots.Select(lot => lot.Emerged));
-        lostAbove = Above(lots.Select(lot => lot.Done - lot.Emerged));
-        doneAbove = Above(lots.Select(lot => lot.Done));
+        emergedAbove = Above([.. lots.Select(lot => lot.Emerged)]);
+        lostAbove = Above([.. lots.Select(lot => lot.Done - lot.Emerged)]);
+        doneAbove = Above([.. lots.Select(lot => lot.Done)]);
     }
 
     /// <summary>Emerged in all.</summary>
@@ -70,11 +70,10 @@ internal sealed class LotLikelihood
     }
 
     /// <summary>Index i: how many of the counts are above i.</summary>
-    private static int[] Above(IEnumerable<int> counts)
+    internal static int[] Above(IReadOnlyCollection<int> counts)
     {
-        var list = counts.ToList();
-        var above = new int[list.Count == 0 ? 0 : list.Max()];
-        foreach (var count in list)
+        var above = new int[counts.Count == 0 ? 0 : counts.Max()];
+        foreach (var count in counts)
             if (count > 0) above[count - 1]++;
         for (var i = above.Length - 2; i >= 0; i--) above[i] += above[i + 1];
         return above;
@@ -92,7 +91,7 @@ internal sealed class LotLikelihood
     }
 
     /// <summary>Σ above[i]·ln(start+i). Where neighbours are equal their logarithms are one logarithm of a product.</summary>
-    private static double Rising(int[] above, double start)
+    internal static double Rising(int[] above, double start)
     {
         var (log, product) = (0.0, 1.0);
         for (var i = 0; i < above.Length; i++)

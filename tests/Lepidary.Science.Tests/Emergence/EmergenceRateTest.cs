@@ -25,6 +25,18 @@ public class EmergenceRateTest
         }
     }
 
+    /// <summary>By hand: 8 of 10 worth 20; a lot of 11 with concentration 19 tells as much as 11/1.5 pupae, of which 3/1.5 emerged: (16 + 2)/(20 + 22/3).</summary>
+    [Fact]
+    public void Learnt_mean_by_hand_and_near_the_whole_posterior()
+    {
+        Close.To(18 / (20 + 22 / 3.0), new EmergenceRate(0.8, 20, 19).LearntMean([(3, 11)]), 1e-15);
+        var rate = EmergenceRate.FromTable(0.8);
+        (int, int)[] lots = [(7, 10), (5, 10), (9, 12), (6, 8)];
+        Close.To(rate.Learn(lots).Mean, rate.LearntMean(lots), 0.01);
+        Close.To(0.8, rate.LearntMean([]), 1e-15);
+        Assert.Throws<ArgumentException>(() => rate.LearntMean([(3, 2)]));
+    }
+
     /// <summary>
     /// By hand, 2 pupae, mean 0.8 worth 20: E(μ²) = 16·17/(20·21). Alike lots: both emerge with that chance. Lots of concentration 30:
     /// both with (30·E(μ²) + E(μ))/31.

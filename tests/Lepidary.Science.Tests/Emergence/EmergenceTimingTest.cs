@@ -169,6 +169,32 @@ public class EmergenceTimingTest
         Assert.True(EmergenceTiming.Likeness(Lots(200, 1e6), timing) > 40);
     }
 
+    /// <summary>The same posterior mean, lot by lot and day by day with beta functions.</summary>
+    [Fact]
+    public void Likeness_equals_beta_functions_of_each_lot_and_day()
+    {
+        var (timing, lots) = (EmergenceTiming.FromWindow(3, 8), Lots(25, 6));
+        double[] grid = [2, 3, 4.5, 7, 10, 15, 22, 33, 50, 75, 110, 170, 250];
+        var logs = Array.ConvertAll(grid, likeness =>
+        {
+            var z = Math.Log(likeness / EmergenceTiming.UsualLikeness) / Math.Log(3);
+            var log = -z * z / 2;
+            foreach (var lot in lots)
+            {
+                var waiting = lot.EmergedByDay.Sum();
+                for (var day = 0; day < lot.EmergedByDay.Count && waiting > 1; waiting -= lot.EmergedByDay[day++])
+                {
+                    var hazard = timing[day] / timing.NotBefore(day);
+                    if (hazard is > 1e-6 and < 1 - 1e-6)
+                        log += SpecialFunctions.LogBeta(likeness * hazard + lot.EmergedByDay[day], likeness * (1 - hazard) + waiting - lot.EmergedByDay[day]) - SpecialFunctions.LogBeta(likeness * hazard, likeness * (1 - hazard));
+                }
+            }
+            return log;
+        });
+        var weights = Array.ConvertAll(logs, log => Math.Exp(log - logs.Max()));
+        Close.To(weights.Sum() / weights.Zip(grid, (weight, likeness) => weight / (likeness + 1)).Sum() - 1, EmergenceTiming.Likeness(lots, timing), 1e-8);
+    }
+
     // Lots of twelve: on each day a hazard of the lot's own around that of the window.
     private static List<TimingRecord> Lots(int count, double likeness)
     {

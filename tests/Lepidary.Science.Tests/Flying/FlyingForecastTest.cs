@@ -70,6 +70,20 @@ public class FlyingForecastTest
         Assert.Null(FlyingForecast.First(new(2, 3, EmergenceRate.Known(1), EmergenceTiming.FromChances([0, 0.5, 0.5]), "a")));
     }
 
+    /// <summary>
+    /// By hand: two pupae that emerge surely, half on day 1, known from w pupae. None on day 1 with ½·(w/2+1)/(w+1), which is more than the quarter of two that know nothing of each other: they
+    /// come early or late together.
+    /// </summary>
+    [Fact]
+    public void First_of_days_that_are_not_known_by_hand()
+    {
+        var timing = EmergenceTiming.FromChances([0, 0.5, 0.5]).KnownFrom(10);
+        var known = timing.Watched(1);
+        var first = FlyingForecast.First(new(2, 0, EmergenceRate.Known(1), timing, "a"))!;
+        Close.To(0.5 * (known / 2 + 1) / (known + 1), first[2], 1e-12);
+        Close.To(0.288, first[2], 5e-4);
+    }
+
     /// <summary>A slow second implementation: every day of every pupa that lives, one by one.</summary>
     [Fact]
     public void First_equals_the_sum_over_all_days_of_all_pupae()
