@@ -20,6 +20,7 @@ internal static class PlanningBench
         {
             var problem = Generator.Make(size, seed);
             problem = problem with { Settings = problem.Settings with { Seconds = seconds, Gap = gap } };
+            Figures.ForgetMostMemory();
             var steps = new List<(double At, double Objective)>();
             double? firstLines = null;
             var cpu = Process.GetCurrentProcess().TotalProcessorTime;
@@ -32,7 +33,7 @@ internal static class PlanningBench
             Console.WriteLine(
                 $"{size.Name} {seed,2} {outcome.Status,-10} obj {outcome.Objective,9:0.00} bound {outcome.Bound,9:0.00} gap {outcome.Gap:0.00%} of gain {outcome.GapOnGain:0.00%} "
                 + $"t {outcome.Seconds,6:0.00} (cpu {(Process.GetCurrentProcess().TotalProcessorTime - cpu).TotalSeconds:0.00}) 1st {firstLines:0.00} 1% {FirstWithin(0.01):0.00} 0.5% {FirstWithin(0.005):0.00} 0.1% {FirstWithin(0.001):0.00} nodes {outcome.Nodes} "
-                + $"lines {outcome.Plan?.Lines.Count} cost {outcome.Plan?.Total} nothing {outcome.NothingOrdered:0} mem {Process.GetCurrentProcess().PeakWorkingSet64 >> 20} MB | "
+                + $"lines {outcome.Plan?.Lines.Count} cost {outcome.Plan?.Total} nothing {outcome.NothingOrdered:0} mem {Figures.MostMemory() >> 20} MB | "
                 + string.Join(" ", outcome.TimeSpent.Select(t => $"{t.Step} {t.Seconds:0.00}")));
         }
 

@@ -47,6 +47,15 @@ internal static class SeasonBench
             if (clock.Elapsed.TotalMinutes < minutes)
                 Season(season, file, searches);
         });
+        // Of the reference a season may take longer, and gigabytes, than all policies together: it comes last, one at a time, and what is not there is left out.
+        foreach (var season in Enumerable.Range(first, seasons).Where(season => clock.Elapsed.TotalMinutes < minutes && !file.Has(season, Clairvoyant)))
+        {
+            var watch = Stopwatch.StartNew();
+            var cost = ListClairvoyant.Cost(SeasonGenerator.Make(season), SeasonComparison.SeedOf((ulong)season, 0), every: 2);
+            if (!double.IsNaN(cost))
+                file.Add(new(season, Clairvoyant, cost, 0, 0, 0, 0, 0, 0, 0, 0, 0, watch.Elapsed.TotalSeconds));
+        }
+
         if (!searches.IsEmpty)
         {
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"a week's search that looks ahead: {searches.Average(o => o.Seconds):0.00} s, longest {searches.Max(o => o.Seconds):0.00} s; gap at its end {searches.Average(o => (o.Objective - o.Bound) / o.Objective):0.00%}, largest {searches.Max(o => (o.Objective - o.Bound) / o.Objective):0.00%}"));
@@ -120,22 +129,16 @@ internal static class SeasonBench
             file.Add(SeasonRow.Of(season, setting, score, watch.Elapsed.TotalSeconds));
         }
 
-        if (!file.Has(season, Clairvoyant))
-        {
-            var watch = Stopwatch.StartNew();
-            var cost = ListClairvoyant.Cost(setting, SeasonComparison.SeedOf((ulong)season, 0), every: 2);
-            file.Add(new(season, Clairvoyant, cost, 0, 0, 0, 0, 0, 0, 0, 0, 0, watch.Elapsed.TotalSeconds));
-        }
-
         Console.WriteLine($"season {season} played");
     }
 
     private static void Print(SeasonFile file)
     {
         string[] names = [.. Policies(null).Select(p => p.Name)];
-        var (seasons, of) = file.Whole([.. names, Clairvoyant]);
+        var (seasons, of) = file.Whole(names);
         if (seasons.Length == 0)
             return;
+        var (known, ofKnown) = file.Whole([.. names, Clairvoyant]);
         double[] Totals(string policy) => [.. of(policy).Select(r => r.Total)];
         Console.WriteLine($"{seasons.Length} seasons: {string.Join(" ", seasons)}");
         Console.WriteLine("policy                          total   landed  by name   groups  boxes  pupae  wishes met  days full  days over  wasted  seconds");
@@ -145,24 +148,22 @@ internal static class SeasonBench
             Console.WriteLine($"{name,-28} {rows.Average(s => s.Total),8:0} {rows.Average(s => s.Landed),8:0} {rows.Average(s => s.Named),8:0} {rows.Average(s => s.Groups),8:0} {rows.Average(s => s.Boxes),6:0} {rows.Average(s => s.Pupae),6:0} {rows.Average(s => s.Met),11:0.0%} {rows.Average(s => s.DaysFull),10:0.0} {rows.Average(s => s.DaysOver),10:0.0} {rows.Average(s => s.Wasted),7:0.0%} {rows.Average(s => s.Seconds),8:0.0}");
         }
 
-        Console.WriteLine($"{Clairvoyant,-28} {Totals(Clairvoyant).Average(),8:0}");
         var ahead = Totals(names[0]);
         void Line(string what, MeanOf ratio) => Console.WriteLine($"{what,-58} {ratio.Mean,7:+0.0%;-0.0%}  95 % from {ratio.From:+0.0%;-0.0%} to {ratio.To:+0.0%;-0.0%}");
         foreach (var other in names[1..^1])
             Line("look-ahead against " + other, SeasonComparison.Ratio(ahead, Totals(other)));
-        Line("look-ahead over the list-clairvoyant", SeasonComparison.Ratio(ahead, Totals(Clairvoyant)));
         // Without the constant: what each gains over ordering nothing.
-        var nothing = Totals(names[^1]);
-        double[] Gain(IReadOnlyList<double> totals) => [.. nothing.Zip(totals, (none, total) => none - total)];
-        var best = Gain(Totals(Clairvoyant));
-        foreach (var name in names[..^1])
-        {
-            var share = SeasonComparison.Ratio(Gain(Totals(name)), best);
-            Console.WriteLine($"of the clairvoyant's gain over nothing: {name,-28} {1 + share.Mean,6:0.0%}  95 % from {1 + share.From:0.0%} to {1 + share.To:0.0%}");
-        }
-
+        double[] Gain(Func<string, SeasonRow[]> rows, string policy) => [.. rows(names[^1]).Zip(rows(policy), (none, some) => none.Total - some.Total)];
         foreach (var other in names[1..^1])
-            Line("look-ahead's gain over nothing against " + other, SeasonComparison.Ratio(Gain(ahead), Gain(Totals(other))));
+            Line("look-ahead's gain over nothing against " + other, SeasonComparison.Ratio(Gain(of, names[0]), Gain(of, other)));
+        if (known.Length == 0)
+            return;
+        double[] reference = [.. ofKnown(Clairvoyant).Select(r => r.Total)];
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Clairvoyant}: mean {reference.Average():0} over {known.Length} seasons: {string.Join(" ", known)}"));
+        foreach (var name in names[..^1])
+            Line(name + " over the list-clairvoyant", SeasonComparison.Ratio([.. ofKnown(name).Select(r => r.Total)], reference));
+        foreach (var name in names[..^1])
+            Line("of its gain over nothing short: " + name, SeasonComparison.Ratio(Gain(ofKnown, name), Gain(ofKnown, Clairvoyant)));
     }
 
     private static int Whole(string[] args, int place, int otherwise) => args.Length > place ? int.Parse(args[place], CultureInfo.InvariantCulture) : otherwise;

@@ -62,12 +62,20 @@ internal static class Commands
         return tree;
     }
 
+    // A search that is stopped still writes its best order with odds and reasons, which takes some seconds where much else runs; after the usual two the program would be ended before.
+    private static readonly TimeSpan StoppingTakes = TimeSpan.FromSeconds(30);
+
     /// <summary>Runs one command line and gives its exit code.</summary>
     public static async Task<int> Run(string[] args, Desk desk)
     {
         var parsed = Tree(desk).Parse(args);
         // The help beside a wrong command line is part of the complaint: whoever reads the output gets answers only.
-        var code = await parsed.InvokeAsync(new InvocationConfiguration { Output = parsed.Errors.Count > 0 ? desk.Terminal.Error : desk.Terminal.Output, Error = desk.Terminal.Error });
+        var code = await parsed.InvokeAsync(new InvocationConfiguration
+        {
+            Output = parsed.Errors.Count > 0 ? desk.Terminal.Error : desk.Terminal.Output,
+            Error = desk.Terminal.Error,
+            ProcessTerminationTimeout = StoppingTakes,
+        });
         return parsed.Errors.Count > 0 ? ExitCodes.BadCommandLine : code;
     }
 }

@@ -34,9 +34,17 @@ internal static class AheadWords
         {
             new(null, $"Boxes of later orders can come from {DayWords.Short(problem.LaterArrivals[0])} on. What is short after that counts only as far as the lists to come are unlikely to have it."),
         };
-        said.AddRange(search.NowOrLater.Where(offer => offer.Kind != NowOrLaterKind.Now).Select(offer => new AheadLine(offer.Taxon, offer.Kind == NowOrLaterKind.Rare ? "a rare offer. " + ShowAhead.Words(offer, problem, plan) : offer.Sentence)));
+        // Of what can wait, only what somebody wished for by name: whatever else would serve a group is many, and stands with the weeks ahead.
+        var named = Wished(problem, [.. problem.Aims.Select(aim => aim.Id)]).ToHashSet(StringComparer.Ordinal);
+        said.AddRange(search.NowOrLater.Where(offer => offer.Kind == NowOrLaterKind.Rare || (offer.Kind == NowOrLaterKind.Wait && named.Contains(offer.Taxon)))
+            .Select(offer => new AheadLine(offer.Taxon, offer.Kind == NowOrLaterKind.Rare ? "a rare offer. " + ShowAhead.Words(offer, problem, plan) : offer.Sentence)));
+        var others = search.NowOrLater.Count(offer => offer.Kind == NowOrLaterKind.Wait && !named.Contains(offer.Taxon));
+        if (others > 0)
+        {
+            said.Add(new(null, $"{(others == 1 ? "One other species" : $"{others} other species")} of this week's lists would serve a group or the number of species, and can wait for later lists."));
+        }
 
-        var spoken = said.Select(line => line.Taxon).ToHashSet();
+        var spoken = said.Select(line => line.Taxon).ToHashSet(StringComparer.Ordinal);
         var unmet = plan.Aims.Where(aim => aim.DaysMet < aim.Days.Count).Select(aim => aim.Aim).ToHashSet(StringComparer.Ordinal);
         var ordered = plan.Lines.Select(line => line.Taxon).OfType<string>().ToHashSet(StringComparer.Ordinal);
         var onOffer = problem.Offers.Where(offer => !offer.SoldOut).Select(offer => offer.Taxon).OfType<string>().ToHashSet(StringComparer.Ordinal);
