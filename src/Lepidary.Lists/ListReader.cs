@@ -25,7 +25,7 @@ public static class ListReader
         {
             var source = FormatRecogniser.Read(content, fileName, cancellation: limit.Token);
             return source.IsGood
-                ? Assembler.Assemble(source.Value, fileName, options, limit.Token)
+                ? ToldLine.Apply(Assembler.Assemble(source.Value, fileName, options, limit.Token), options.Layout.Lines)
                 : source.Problems.ToArray();
         }
         catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)

@@ -106,6 +106,9 @@ public sealed record SupplierLayout
 
     /// <summary>True when a price beside a pack size is for the pack, false when for one; null where not known.</summary>
     public bool? PricesPerPack { get; init; }
+
+    /// <summary>What the keeper said of single lines, the last word of each.</summary>
+    public IReadOnlyList<ToldLine> Lines { get; init; } = [];
 }
 
 /// <summary>What a reader of lists is told beside the file.</summary>

@@ -215,7 +215,9 @@ internal static class ListCommands
         var currency = new Option<string?>("--currency") { Description = "The currency of lists that do not say it, as EUR." };
         var tax = new Option<string?>("--tax") { Description = "Tax on lists that do not say it: excluded or included." };
         var prices = new Option<string?>("--prices") { Description = "A price beside a pack is for the pack or for one: pack or one." };
-        var command = desk.OnBook("teach", "Says once and for all what a supplier's lists mean: a column, the currency, tax, what a price is for.", supplier, column, holds, currency, tax, prices, desk.Who);
+        var line = new Option<string?>("--line") { Description = "A line of the list, as printed." };
+        var offers = new Option<string?>("--offers") { Description = $"What the line offers: {ToldLine.AsRead}, {ToldLine.NoOffer}, or what differs, as \"price 1.30; hand 125; pack 25\"." };
+        var command = desk.OnBook("teach", "Says once and for all what a supplier's lists mean: a column, the currency, tax, what a price is for, a line.", supplier, column, holds, currency, tax, prices, line, offers, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var known = await Known(services, parsed.GetValue(supplier)!, stop);
@@ -228,12 +230,13 @@ internal static class ListCommands
             [
                 (LearntMatter.Column, parsed.GetValue(column) is null ? parsed.GetValue(holds) : parsed.GetValue(holds) ?? ""),
                 (LearntMatter.Currency, parsed.GetValue(currency)), (LearntMatter.Tax, parsed.GetValue(tax)), (LearntMatter.PriceUnit, parsed.GetValue(prices)),
+                (LearntMatter.Line, parsed.GetValue(line) is null ? parsed.GetValue(offers) : parsed.GetValue(offers) ?? ""),
             ];
             var said = all.Where(one => one.Meaning is not null).ToList();
-            var problems = said.Count == 0 ? [new("lists teach", "nothing said", "--column and --holds, --currency, --tax or --prices")] : new List<Problem>();
+            var problems = said.Count == 0 ? [new("lists teach", "nothing said", "--column and --holds, --currency, --tax, --prices, or --line and --offers")] : new List<Problem>();
             foreach (var (matter, meaning) in said)
             {
-                problems.AddRange(await services.GetRequiredService<TeachLayout>().Teach(new LayoutWord(BookId.New(), known.Value, matter, parsed.GetValue(column) ?? "", meaning!, desk.WhoOf(parsed), services.GetRequiredService<HouseDay>().Now), stop));
+                problems.AddRange(await services.GetRequiredService<TeachLayout>().Teach(new LayoutWord(BookId.New(), known.Value, matter, parsed.GetValue(matter == LearntMatter.Line ? line : column) ?? "", meaning!, desk.WhoOf(parsed), services.GetRequiredService<HouseDay>().Now), stop));
             }
 
             return problems.Count > 0 ? desk.Terminal.Refuse(problems) : parsed.GetValue(desk.Json) ? desk.Terminal.PrintJson(new { Learnt = said.Count }) : ExitCodes.Done;

@@ -22,6 +22,7 @@ internal static class ListWeb
         services.AddScoped<SettleWaiting>();
         services.TryAddSingleton(new WatchedFolder(null));
         services.AddScoped<TeachLayout>();
+        services.AddScoped<TellLine>();
         services.AddScoped<ForgetLearnt>();
         services.AddScoped<ShowLearnt>();
     }
@@ -55,6 +56,11 @@ internal static class ListWeb
         {
             var supplier = await book.Lists.AsNoTracking().Where(list => list.Id == id).Select(list => list.SupplierId).SingleOrDefaultAsync(cancellation);
             var problems = await teach.Teach(new LayoutWord(key, supplier, matter, column ?? "", meaning, WhoCookie.Of(http), made), cancellation);
+            return Results.LocalRedirect(problems.Count == 0 ? $"/lists/{id}" : $"/lists/{id}?refused={Uri.EscapeDataString(string.Join('\n', problems))}");
+        });
+        routes.MapPost("/lists/{id:guid}/line", async (Guid id, [AsParameters] LineForm form, HttpContext http, TellLine tell, CancellationToken cancellation) =>
+        {
+            var problems = await tell.Tell(id, form, WhoCookie.Of(http), cancellation);
             return Results.LocalRedirect(problems.Count == 0 ? $"/lists/{id}" : $"/lists/{id}?refused={Uri.EscapeDataString(string.Join('\n', problems))}");
         });
         routes.MapPost("/lists/waiting/take", async ([FromForm] string file, [FromForm] string sha256, [FromForm] Guid supplier, SettleWaiting settle, CancellationToken cancellation) =>

@@ -86,6 +86,7 @@ internal sealed class ShowLearnt(BookContext book, HouseDay day, CurrentLists li
         LearntMatter.Currency => "currency",
         LearntMatter.Tax => "tax",
         LearntMatter.PriceUnit => "price",
+        LearntMatter.Line => "line",
         _ => throw new InvalidOperationException($"Matter {matter}."),
     };
 
@@ -94,6 +95,7 @@ internal sealed class ShowLearnt(BookContext book, HouseDay day, CurrentLists li
         LearntMatter.Column => Enum.TryParse<ColumnRole>(learnt.Meaning, out var role) ? ListWords.Holds(role) : learnt.Meaning,
         LearntMatter.Tax => learnt.Meaning == SupplierMemory.Excluded ? "prices without tax" : "prices with tax",
         LearntMatter.PriceUnit => learnt.Meaning == SupplierMemory.Pack ? "a price beside a pack is for the pack" : "a price beside a pack is for one",
+        LearntMatter.Line => learnt.Meaning switch { ToldLine.AsRead => "right as it was read", ToldLine.NoOffer => "offers nothing", _ => learnt.Meaning },
         _ => learnt.Meaning,
     };
 }

@@ -23,6 +23,15 @@ internal sealed record DoubtRow(int Line, string? Anchor, string Text, string Wh
     /// <summary>Where on its page the line stands; null outside PDFs.</summary>
     public PageRegion? Region { get; init; }
 
+    /// <summary>For a line: what was read of it, in words; empty where that can't stand.</summary>
+    public string AsRead { get; init; } = "";
+
+    /// <summary>For several lines that are in doubt for one reason: the words that say of all that they are right; else empty.</summary>
+    public string AllAsRead { get; init; } = "";
+
+    /// <summary>Whether an offer was read from the line.</summary>
+    public bool IsOffer { get; init; }
+
     /// <summary>Where the other lines of that page stand.</summary>
     public IReadOnlyList<PageRegion> OnPage { get; init; } = [];
 }
@@ -87,7 +96,8 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
     {
         var offers = list.Offers.ToLookup(offer => (offer.Line, offer.Text));
         var rows = new List<DoubtRow>();
-        foreach (var group in list.Doubts.GroupBy(doubt => Matter(doubt, offers)))
+        var alike = list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0).Select(doubt => doubt.Why).Distinct().ToDictionary(why => why, why => TellLine.Alike(list, why));
+        foreach (var group in list.Doubts.GroupBy(doubt => Matter(doubt, offers, alike)))
         {
             var first = group.First();
             var offer = offers[(first.Line, first.Text)].FirstOrDefault();
@@ -98,8 +108,9 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 DoubtAbout.PriceUnit => ("", [new("For the pack", SupplierMemory.Pack), new Answer("For one", SupplierMemory.One)]),
                 DoubtAbout.Tax => ("", [new("Without tax", SupplierMemory.Excluded), new Answer("With tax", SupplierMemory.Included)]),
                 DoubtAbout.Currency => ("", [.. Currencies.Select(code => new Answer(code, code))]),
-                _ => ("", new List<Answer>()),
+                _ => (first.Why, new List<Answer>()),
             };
+            var all = first.About == DoubtAbout.Line && first.Line > 0 ? alike[first.Why].Count : 0;
             var region = list.Lines.FirstOrDefault(line => line.Region is not null && line.Line == first.Line && (offer is null ? line.Text == first.Text : line.Sheet == offer.Sheet))?.Region;
             rows.Add(new DoubtRow(
                 first.Line,
@@ -112,6 +123,9 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 group.Select(doubt => (doubt.Line, doubt.Text)).Distinct().Count())
             {
                 Region = region,
+                IsOffer = offer is not null,
+                AsRead = offer is null ? "" : InWords(offer),
+                AllAsRead = all > 1 ? $"All {all} are right as read" : "",
                 OnPage = region is null ? [] : [.. list.Lines.Where(line => line.Region?.Page == region.Page).Select(line => line.Region!)],
             });
         }
@@ -119,16 +133,32 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
         return [.. rows.OrderByDescending(row => row.About != DoubtAbout.Line).ThenByDescending(row => row.Lines)];
     }
 
+    /// <summary>What was read of a line, for the keeper to say that it is right; empty where no price was read and it is not gone, since nothing could be ordered.</summary>
+    private static string InWords(Offer offer) => offer switch
+    {
+        { SoldOut: true } => "sold out",
+        { Price: { } price } when TellLine.CanStand(offer) => string.Join(", ", ((IEnumerable<string>)
+            [
+                $"{MoneyWords.Plain(price)} each",
+                .. offer.Breaks.Select(step => $"{MoneyWords.Plain(step.Price)} from {step.From}"),
+                .. offer.Pack > 1 ? [$"packs of {offer.Pack}"] : Array.Empty<string>(),
+                .. offer.Minimum is { } fewest ? [$"at least {fewest}"] : Array.Empty<string>(),
+                .. offer.Available is { } hand ? [$"{hand} on hand"] : Array.Empty<string>(),
+            ])),
+        _ => "",
+    };
+
     private static readonly IReadOnlyList<ColumnRole> Asked = [ColumnRole.Available, ColumnRole.Price, ColumnRole.Pack, ColumnRole.Minimum, ColumnRole.Order, ColumnRole.Note, ColumnRole.Aside];
 
     private static readonly IReadOnlyList<string> Currencies = ["EUR", "GBP", "USD", "CHF"];
 
     /// <summary>What one answer settles together.</summary>
-    private static (DoubtAbout About, string What) Matter(Doubt doubt, ILookup<(int, string), Offer> offers) => doubt.About switch
+    private static (DoubtAbout About, string What) Matter(Doubt doubt, ILookup<(int, string), Offer> offers, Dictionary<string, IReadOnlyList<string>> alike) => doubt.About switch
     {
         DoubtAbout.Name => (doubt.About, offers[(doubt.Line, doubt.Text)].FirstOrDefault()?.PrintedName ?? doubt.Text),
         DoubtAbout.Column => (doubt.About, doubt.Key ?? ""),
         DoubtAbout.PriceUnit or DoubtAbout.Currency or DoubtAbout.Tax => (doubt.About, ""),
+        _ when alike.GetValueOrDefault(doubt.Why) is { Count: > 1 } lines && lines.Contains(doubt.Text) => (doubt.About, doubt.Why),
         _ => (doubt.About, $"{doubt.Line} {doubt.Text}"),
     };
 

@@ -51,6 +51,7 @@ internal static class SupplierMemory
             PricesExcludeTax = Of(LearntMatter.Tax) is { } tax ? tax == Excluded : null,
             PricesExcludeTaxUsually = earlier.FirstOrDefault(one => one.PricesExcludeTax is not null)?.PricesExcludeTax,
             PricesPerPack = Of(LearntMatter.PriceUnit) is { } unit ? unit == Pack : null,
+            Lines = [.. learnt.Where(one => one.Matter == LearntMatter.Line).Select(one => ToldLine.Parse(one.ColumnKey, one.Meaning)).Where(line => line.IsGood).Select(line => line.Value)],
         };
     }
 }

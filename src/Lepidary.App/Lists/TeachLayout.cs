@@ -9,7 +9,7 @@ namespace Lepidary.App.Lists;
 /// <param name="Key">Made when the keeper was asked: saying it twice with one key says it once.</param>
 /// <param name="SupplierId">Supplier.</param>
 /// <param name="Matter">What it is about.</param>
-/// <param name="Column">For a column: its title as printed, or <c>#3</c> for the third where it has none.</param>
+/// <param name="Column">For a column: its title as printed, or <c>#3</c> for the third where it has none; for a line: the line as printed.</param>
 /// <param name="Meaning">As <see cref="LearntOfList.Meaning"/>.</param>
 /// <param name="Who">Who says so.</param>
 /// <param name="Made">When the keeper was asked.</param>
@@ -30,10 +30,15 @@ internal sealed class TeachLayout(BookContext book, FactInbox inbox, HouseDay da
             return [new("supplier", "none that this book knows", "a supplier of the house")];
         }
 
-        var column = word.Matter == LearntMatter.Column ? word.Column.Trim() : "";
+        var column = word.Matter is LearntMatter.Column or LearntMatter.Line ? word.Column.Trim() : "";
         if (word.Matter == LearntMatter.Column && column.Length is 0 or > 200)
         {
             return [new("column", "nothing", "its title as printed, or #3 for the third column")];
+        }
+
+        if (word.Matter == LearntMatter.Line && ToldLine.KeyOf(column).Length is 0 or > 1000)
+        {
+            return [new("line", "nothing", "a line of the list as printed")];
         }
 
         var meaning = Meaning(word.Matter, word.Meaning.Trim());
@@ -53,7 +58,7 @@ internal sealed class TeachLayout(BookContext book, FactInbox inbox, HouseDay da
                     Who = word.Who,
                     SupplierId = word.SupplierId,
                     Matter = word.Matter,
-                    ColumnKey = word.Matter == LearntMatter.Column ? ReadColumn.KeyOf(column, 0) : "",
+                    ColumnKey = word.Matter switch { LearntMatter.Column => ReadColumn.KeyOf(column, 0), LearntMatter.Line => ToldLine.KeyOf(column), _ => "" },
                     Meaning = meaning.Value,
                 },
             ],
@@ -67,6 +72,7 @@ internal sealed class TeachLayout(BookContext book, FactInbox inbox, HouseDay da
         LearntMatter.Currency => said.Length == 3 && said.All(char.IsAsciiLetter) ? said.ToUpperInvariant() : new Problem("currency", said, "three letters, as EUR"),
         LearntMatter.Tax => said is SupplierMemory.Excluded or SupplierMemory.Included ? said : new Problem("tax", said, $"{SupplierMemory.Excluded} or {SupplierMemory.Included}"),
         LearntMatter.PriceUnit => said is SupplierMemory.Pack or SupplierMemory.One ? said : new Problem("price", said, $"{SupplierMemory.Pack} or {SupplierMemory.One}"),
+        LearntMatter.Line => ToldLine.Parse("", said) is { IsGood: false } wrong ? wrong.Problems.ToArray() : ToldLine.Parse("", said).Value.Meaning,
         _ => throw new InvalidOperationException($"Matter {matter}."),
     };
 }

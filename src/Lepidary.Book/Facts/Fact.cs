@@ -374,6 +374,9 @@ public enum LearntMatter
 
     /// <summary>Whether a price beside a pack is for the pack.</summary>
     PriceUnit,
+
+    /// <summary>What one line offers.</summary>
+    Line,
 }
 
 /// <summary>What one supplier's lists mean, said by the keeper once for all lists to come.</summary>
@@ -385,10 +388,10 @@ public sealed class LearntOfList : Fact
     /// <summary>What it is about.</summary>
     public LearntMatter Matter { get; init; }
 
-    /// <summary>For a column: its title as the reader of lists folds it, or <c>#3</c> for the third where it has none; else empty.</summary>
+    /// <summary>For a column: its title as the reader of lists folds it, or <c>#3</c> for the third where it has none; for a line: its text, folded; else empty.</summary>
     public string ColumnKey { get; init; } = "";
 
-    /// <summary>A role of a column as the reader of lists names it, an ISO 4217 code, <c>excluded</c> or <c>included</c>, <c>pack</c> or <c>one</c>.</summary>
+    /// <summary>A role of a column as the reader of lists names it, an ISO 4217 code, <c>excluded</c> or <c>included</c>, <c>pack</c> or <c>one</c>, or what a line offers as the reader of lists writes it down.</summary>
     public required string Meaning { get; init; }
 }
 

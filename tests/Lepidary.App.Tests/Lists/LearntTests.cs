@@ -140,4 +140,48 @@ public sealed class LearntTests
         Assert.True(page.IndexOf("notice-doubt", StringComparison.Ordinal) < page.IndexOf("What was read", StringComparison.Ordinal));
         Assert.Contains("<td class=\"as-printed\">Blue giant special</td>", page, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public async Task Line_in_doubt_is_settled_by_one_tap_and_stays_settled_with_other_numbers()
+    {
+        await using var book = await Fresh();
+        var first = await Take(book, "week-48.txt", "Prices in EUR\nPapilio memnon 2.40 (30)\nSurprise mix, 25 pupae, we choose, 6 kinds or more  1.30  (125), each pack 25\nSurprise lot, 20 pupae, we choose, 4 kinds or more  1.10  (60), each pack 20\n");
+        var address = $"/lists/{first.GetProperty("list").GetGuid()}";
+        using var browser = await book.Serve();
+        var page = await browser.Page(address);
+        Assert.Contains("2 doubts to settle", page, StringComparison.Ordinal);
+
+        (_, page, _) = await PageForm.Of(page, "value=\"as-read\"").Send(browser);
+        Assert.Contains("1 doubt to settle", page, StringComparison.Ordinal);
+        (_, page, _) = await PageForm.Of(page, "name=\"hand\"").Send(browser, ("price", "1,15"), ("hand", "80"));
+        Assert.Contains("none in doubt", page, StringComparison.Ordinal);
+        Assert.Contains("1.15", page, StringComparison.Ordinal);
+
+        book.Clock.Advance(TimeSpan.FromDays(7));
+        await book.Look(async context => await context.Houses.ExecuteUpdateAsync(set => set.SetProperty(house => house.ClockStandsAt, book.Clock.GetUtcNow()), Stop));
+        var next = await Take(book, "week-49.txt", "Prices in EUR\nPapilio memnon 2.40 (30)\nSurprise mix, 25 pupae, we choose, 6 kinds or more  1.35  (100), each pack 25\nSurprise lot, 20 pupae, we choose, 4 kinds or more  1.20  (40), each pack 20\n");
+
+        // "Right as read" holds for other numbers; numbers said by hand hold for that line alone.
+        page = await browser.Page($"/lists/{next.GetProperty("list").GetGuid()}");
+        Assert.Contains("1 doubt to settle", page, StringComparison.Ordinal);
+        Assert.Contains("Right: 1.20 each", page, StringComparison.Ordinal);
+
+        var learnt = (await book.Done("lists", "learnt", "--supplier", "Hollowbrook Pupae", "--json")).Json.GetProperty("rows").EnumerateArray().Where(row => row.GetProperty("about").GetString() == "line").ToList();
+        Assert.Equal(2, learnt.Count);
+        await book.Done("lists", "forget", learnt.Single(row => row.GetProperty("means").GetString() == "right as it was read").GetProperty("id").GetString()!);
+        Assert.Contains("2 doubts to settle", await browser.Page($"/lists/{next.GetProperty("list").GetGuid()}"), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("price nothing")]
+    [InlineData("hand -3")]
+    [InlineData("pack 0")]
+    [InlineData("species Papilio nobodyi")]
+    [InlineData("perhaps")]
+    public async Task Line_that_is_said_to_offer_what_cannot_be_is_refused(string offers)
+    {
+        await using var book = await Fresh();
+
+        Assert.Equal(ExitCodes.BadInput, (await book.Run("lists", "teach", "--supplier", "Hollowbrook Pupae", "--line", "Papilio memnon 2.40 (30)", "--offers", offers)).Code);
+    }
 }
