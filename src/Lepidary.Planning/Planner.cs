@@ -104,7 +104,7 @@ public static class Planner
         var writing = clock.Elapsed.TotalSeconds;
         if (found.Pupae is not null)
             takesOrder?.Invoke(model, found.Pupae);
-        var plan = found.Pupae is null || takesOrder is not null ? null : Explain.Write(model, found.Pupae);
+        var plan = found.Pupae is null || takesOrder is not null ? null : Explain.Write(model, found.Pupae, !found.TimeRanOut && !found.Stopped);
         var spent = new List<TimeSpent> { new("model", built) };
         spent.AddRange(search.Spent.Select(s => new TimeSpent(s.Key, s.Value)));
         spent.Add(new("odds and reasons", clock.Elapsed.TotalSeconds - writing));

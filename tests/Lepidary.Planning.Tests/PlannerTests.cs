@@ -151,6 +151,9 @@ public class PlannerTests
         Assert.NotEmpty(outcome.Plan!.Lines);
         Assert.True(outcome.Objective <= told[^1].Objective + Same);
         Assert.Empty(PlanChecker.Check(problem, outcome.Plan));
+        // Nobody knows yet whether more would pay, and nothing may say so.
+        Assert.DoesNotContain(outcome.Plan!.LeftOut, left => left.Sentence.Contains("More would cost more", StringComparison.Ordinal));
+        Assert.Contains(outcome.Plan.LeftOut, left => left.Sentence.EndsWith("The search was ended before it was known whether more would pay.", StringComparison.Ordinal));
     }
 
     [Fact]

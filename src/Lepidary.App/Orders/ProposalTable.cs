@@ -12,7 +12,9 @@ internal static class ProposalTable
     public static void Write(Terminal terminal, ProposalReport report)
     {
         terminal.Output.WriteLine($"{report.House}, order of {DayWords.Long(report.OrderDay)}");
-        terminal.Output.WriteLine(report.Lines.Count == 0
+        terminal.Output.WriteLine(report.Lines.Count == 0 && report.Status is (PlanStatus.Feasible or PlanStatus.TimeRanOut)
+            ? "The search was ended before it had found an order that is worth more than none."
+            : report.Lines.Count == 0
             ? "Order nothing this week: what hangs and flies serves, or nothing on the lists is worth it."
             : $"{report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)} landed{(report.Budget is { } budget ? $", of a budget of {MoneyWords.Sum(budget, report.Currency)}" : "")}.");
         foreach (var order in report.Orders)

@@ -129,9 +129,10 @@ internal sealed class ShowOrder(BookContext book, HouseDay day, ProposeFromBook 
         var settled = input.Rules.ToDictionary(rule => rule.Offer);
         return new OrderView
         {
-            Headline = report.Problems.Count > 0 ? "These wishes clash" : report.Lines.Any(line => line.Settled) ? More(report) : report.Lines.Count == 0 ? "Order nothing this week" : $"Order {report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)}",
+            Headline = report.Problems.Count > 0 ? "These wishes clash" : report.Lines.Any(line => line.Settled) ? More(report) : report.Lines.Count == 0 ? (report.Status == PlanStatus.Proven ? "Order nothing this week" : "No order yet") : $"Order {report.Pupae} pupae for {MoneyWords.Sum(report.Total, report.Currency)}",
             Lead = report.Problems.Count > 0 ? "No order can satisfy them together. Loosen one."
                 : report.Lines.Any(line => line.Settled) ? $"{report.Lines.Where(line => line.Settled).Sum(line => line.Pupae)} pupae are settled with their suppliers; the rest is planned around them."
+                : report.Lines.Count == 0 && report.Status != PlanStatus.Proven ? "The search was ended before it had found an order that is worth more than none."
                 : report.Lines.Count == 0 ? "What hangs and flies serves, or nothing on the lists is worth it."
                 : $"Landed: goods, carriage, charges and tax.{(report.Budget is { } budget ? $" The budget is {MoneyWords.Sum(budget, report.Currency)}." : "")}",
             Problems = report.Problems,

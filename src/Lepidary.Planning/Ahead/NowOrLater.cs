@@ -70,7 +70,8 @@ public sealed record NowOrLater(
         var ordered = items.Sum(i => pupae[i.Index]);
         var (now, asLast) = (Worth(model, items, pupae), Worth(last, items, pupae));
         var kind = ordered == 0 ? NowOrLaterKind.Wait : later.WeeklyChance < RarelyListed ? NowOrLaterKind.Rare : NowOrLaterKind.Now;
-        var butterfly = (decimal)items.Where(i => ordered == 0 || pupae[i.Index] > 0).Min(i => Butterfly(i, pupae[i.Index], plan));
+        var butterfly = (decimal)items.Where(i => ordered == 0 || pupae[i.Index] > 0).OrderBy(i => plan.Lines.Any(l => l.Supplier == i.Offer.Supplier) ? 0 : 1)
+            .GroupBy(i => plan.Lines.Any(l => l.Supplier == i.Offer.Supplier)).First().Min(i => Butterfly(i, pupae[i.Index], plan));
         var butterflyLater = (decimal)((double)later.LandedPrice / Math.Max(1e-6, taxon.UsualRate.Mean));
         var currency = model.Problem.Currency;
         var often = Words($"{Math.Round(later.WeeklyChance * 10):0} of 10 weeks");
@@ -81,6 +82,8 @@ public sealed record NowOrLater(
             not NowOrLaterKind.Wait when now is null => Words($"Listed in {often}; the order cannot do without it."),
             NowOrLaterKind.Rare => Words($"Listed in {often} only: who waits will probably not have it. A butterfly costs about {butterfly:0.00} {currency} now."),
             NowOrLaterKind.Now => Words($"Listed in {often}. A butterfly costs about {butterfly:0.00} {currency} now and {butterflyLater:0.00} later, and flies a week later."),
+            // Without a box of any of its suppliers nobody knows its share of the carriage, and goods alone would look cheap beside what is landed.
+            _ when !items.Any(i => plan.Lines.Any(l => l.Supplier == i.Offer.Supplier)) => Words($"Can wait: listed in {often}."),
             _ => Words($"Can wait: listed in {often}. A butterfly costs about {butterflyLater:0.00} {currency} then, {butterfly:0.00} now."),
         };
         return new(taxon.Name, kind, ordered, 1 - never, Math.Round(here, 4), later.LandedPrice, now, asLast, Math.Round(butterfly, 4), Math.Round(butterflyLater, 4), sentence);

@@ -16,6 +16,8 @@ internal sealed class Explain
     private readonly Dictionary<string, PlanTaxon> taxa;
     private readonly Dictionary<string, PlanSupplier> suppliers;
 
+    private bool proven = true;
+
     private Explain(PlanModel model, Plan plan)
     {
         this.model = model;
@@ -29,9 +31,12 @@ internal sealed class Explain
     }
 
     /// <summary>The plan with everything that a keeper reads.</summary>
-    public static Plan Write(PlanModel model, int[] pupaeByItem)
+    /// <param name="model">The problem.</param>
+    /// <param name="pupaeByItem">The order.</param>
+    /// <param name="proven">False where the search was ended before: then nobody knows whether more would pay.</param>
+    public static Plan Write(PlanModel model, int[] pupaeByItem, bool proven = true)
     {
-        var explain = new Explain(model, Money.Of(model, pupaeByItem));
+        var explain = new Explain(model, Money.Of(model, pupaeByItem)) { proven = proven };
         var order = OrderOf(model, pupaeByItem);
         return explain.plan with
         {
@@ -285,6 +290,8 @@ internal sealed class Explain
             return Say(LeftOutKind.OverBudget, $"{(problem.SeasonBudget < problem.Budget || problem.Budget is null ? "What is left for the season" : "The budget")} goes to what is worth more.");
         if (noMore && ordered)
             return Say(LeftOutKind.SoldOut, $"All there is on the lists is ordered.");
+        if (!proven)
+            return Say(LeftOutKind.NotWorthIt, $"The search was ended before it was known whether more would pay.");
         return Say(LeftOutKind.NotWorthIt, $"More would cost more than the days it would mend are worth by the importance given.");
     }
 }
