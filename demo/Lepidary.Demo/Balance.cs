@@ -34,6 +34,11 @@ internal static class Balance
             }
         }
 
+        foreach (var row in history.Lots.Where(lot => counted.GetValueOrDefault(lot.Id) < lot.Received).GroupBy(lot => lot.Row).Where(row => row.Count() > 1))
+        {
+            yield return $"row {row.Key}: {string.Join(" and ", row.Select(lot => lot.Id))} hang there today";
+        }
+
         var cageOf = history.Lots.ToDictionary(lot => lot.Id, lot => lot.Cage);
         foreach ((string cage, int places) in Cages)
         {

@@ -28,7 +28,7 @@ internal static class Husbandry
         _ => 'A',
     };
 
-    public static int RowsOf(char cage) => cage switch { 'A' => 20, 'B' => 16, _ => 6 };
+    public static int RowsOf(char cage) => cage switch { 'A' => 24, 'B' => 20, _ => 6 };
 
     /// <summary>The broods of the ten weeks and the lots they gave.</summary>
     public static void Broods(History history, Func<string, string?, Supplier?, string?, int, int, decimal?, string> hang)

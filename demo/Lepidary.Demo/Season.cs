@@ -14,6 +14,7 @@ internal sealed class Season
     private readonly List<Event> _events = [];
     private readonly List<Adult> _adults = [];
     private readonly Dictionary<char, int> _rows = [];
+    private readonly List<(char Cage, int Row, int From, int To)> _taken = [];
 
     private Season()
     {
@@ -131,11 +132,6 @@ internal sealed class Season
     {
         string id = string.Create(CultureInfo.InvariantCulture, $"L{History.Lots.Count + 1}");
         char cage = Husbandry.CageOf(taxon);
-        int row = _rows[cage] = (_rows.GetValueOrDefault(cage) % Husbandry.RowsOf(cage)) + 1;
-        History.Lots.Add(new(
-            id, taxon, form, supplier?.Name, brood, day, received, $"Cage {cage}",
-            string.Create(CultureInfo.InvariantCulture, $"{cage}{row}"), unitCost));
-
         Chance chance = new(Truth.Seed, "lot", id, taxon, day);
         TrueSpecies truth = Truth.Of(taxon);
         double rate = supplier is null ? Truth.OwnRate : Truth.Rate(taxon, supplier);
@@ -171,7 +167,21 @@ internal sealed class Season
             }
         }
 
+        History.Lots.Add(new(
+            id, taxon, form, supplier?.Name, brood, day, received, $"Cage {cage}",
+            string.Create(CultureInfo.InvariantCulture, $"{cage}{Row(cage, day, _events.Where(e => e.Lot == id).Select(e => e.Day).DefaultIfEmpty(day).Max())}"), unitCost));
         return id;
+    }
+
+    /// <summary>The next row in which nothing else hangs meanwhile; in a cage that is full, the one in which the least does.</summary>
+    private int Row(char cage, int from, int to)
+    {
+        int rows = Husbandry.RowsOf(cage), last = _rows.GetValueOrDefault(cage);
+        int row = Enumerable.Range(last, rows).Select(next => (next % rows) + 1)
+            .MinBy(next => _taken.Count(taken => taken.Cage == cage && taken.Row == next && taken.From <= to && from <= taken.To));
+        _rows[cage] = row;
+        _taken.Add((cage, row, from, to));
+        return row;
     }
 
     private void MakeRounds()

@@ -62,7 +62,7 @@ internal static class PocketBench
     {
         await using var server = await BookServer.OnCopyOf(book);
         var watch = Stopwatch.StartNew();
-        var count = await FaultRun.Run(browser, server, faults, seed, TimeSpan.FromMinutes(15));
+        var count = await FaultRun.Run(browser, server, faults, seed, TimeSpan.FromMinutes(15), FaultRun.Usual, Console.Error.WriteLine);
         Figures.Note($"faults, seed {seed}", count.ToString());
         Figures.Note("", $"{count.Conflicts} conflicts; {watch.Elapsed.TotalSeconds:0} s");
         return count is { Lost: 0, Doubled: 0, Conflicts: 0 } && count.Entries >= count.Kept && count.Entries <= count.Tapped;

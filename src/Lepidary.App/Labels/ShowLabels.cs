@@ -81,7 +81,7 @@ internal sealed class ShowLabels(BookContext book, HouseDay day, OpenLots openLo
             .ThenBy(item => item.Lot.HungOn).ThenBy(item => item.Lot.Taxon, StringComparer.Ordinal).ThenBy(item => item.Lot.Id)
             .Select(item => new LotLabel(
                 LotCode.Of(item.Lot.Id),
-                $"{root}/round/{LotCode.Of(item.Lot.Id)}",
+                $"{root}/pocket/{LotCode.Of(item.Lot.Id)}",
                 item.Lot.Taxon,
                 item.Lot.Form,
                 item.Cage.Length == 0 ? "no cage yet" : item.Row is null ? item.Cage : $"{item.Cage}, row {item.Row}",

@@ -6,6 +6,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using Lepidary.App.Host;
+using Lepidary.App.Rounds;
 
 namespace Lepidary.App.Pocket;
 
@@ -40,7 +41,8 @@ internal static partial class PocketFiles
             var file = name == "worker.js" ? _workerFile : _files.GetValueOrDefault(name ?? "index.html");
             if (file is null)
             {
-                return Results.NotFound();
+                // A label's address: a phone that keeps the pocket book opens the lot there by itself, any other comes to the lot's page.
+                return LotCode.Read(name!) is { } code ? Results.LocalRedirect($"/round/{code}") : Results.NotFound();
             }
 
             http.Response.Headers.CacheControl = "no-cache";

@@ -1,3 +1,4 @@
+import { codeIn } from "../core/ids.js";
 import { boxLineScreen, boxScreen, boxesScreen } from "./boxScreens.js";
 import { climateScreen, deadScreen, releaseScreen, walkScreen } from "./flying.js";
 import { el, latin, put } from "./paper.js";
@@ -77,7 +78,7 @@ function tell(): void {
   }
 
   // A list of rows is read, not typed into: it may be drawn anew.
-  if (name() === "outbox" || main.dataset["empty"] === "yes" || (name() === "round" && !main.contains(document.activeElement))) {
+  if (name() === "outbox" || main.dataset["empty"] === "yes" || main.dataset["lacking"] === "yes" || (name() === "round" && !main.contains(document.activeElement))) {
     draw(false);
   }
 }
@@ -136,6 +137,7 @@ function draw(arrived: boolean): void {
   const onHeading = here instanceof HTMLHeadingElement && main.contains(here); // it has no name to be found by: a reader who stands on it stays there
   document.title = `${shown.title} – ${pocket.day?.house ?? "Lepidary"}`;
   main.dataset["empty"] = pocket.day === null ? "yes" : "no";
+  main.dataset["lacking"] = shown.lacking === true ? "yes" : "no";
   const heading = el("h1", { tabindex: -1 });
   put(heading, shown.heading);
   const inside = el("div", {});
@@ -186,11 +188,24 @@ async function install(): Promise<void> {
     controlled = true;
   });
   const registration = await navigator.serviceWorker.register("/pocket/worker.js", { scope: "/pocket/" });
+  let wanted = false;
   const offer = (): void => {
     const waiting = registration.waiting;
-    if (waiting !== null && navigator.serviceWorker.controller !== null) {
-      newer.replaceChildren(el("p", { class: "kept" }, el("span", {}, "A newer version is here."), button("Take it", () => waiting.postMessage("take over"), "quiet")));
+    if (waiting === null || navigator.serviceWorker.controller === null) {
+      return;
     }
+
+    if (wanted) {
+      waiting.postMessage("take over");
+    } else {
+      newer.replaceChildren(el("p", { class: "kept" }, el("span", {}, "A newer version is here."), button("Take it", take, "quiet")));
+    }
+  };
+  // The one that was offered may meanwhile have given way to a newer still, which is on its way: then that is taken when it is here.
+  const take = (): void => {
+    wanted = true;
+    newer.replaceChildren(el("p", { class: "kept" }, "Taking it."));
+    offer();
   };
   // One may be on its way already: found by the browser, or by another page of this phone, before this page could listen.
   const watch = (): void => registration.installing?.addEventListener("statechange", offer);
@@ -211,6 +226,12 @@ async function begin(): Promise<void> {
   } catch (wrong) {
     main.replaceChildren(el("h1", {}, "This browser keeps nothing"), el("p", {}, `It may be a private window. Open the page in an ordinary one, or make the round with a connection: `, el("a", { href: "/round" }, "the round"), "."), el("p", { class: "soft" }, String(wrong)));
     return;
+  }
+
+  const scanned = codeIn(location.pathname);
+  if (scanned !== null) {
+    at = `#lot/${pocket.day?.lots.find(lot => lot.code === scanned)?.id ?? scanned}`;
+    history.replaceState(null, "", `/pocket/${at}`);
   }
 
   draw(false); // the first screen takes no focus: who reads begins at the top, with the link to the page

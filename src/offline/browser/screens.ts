@@ -1,5 +1,6 @@
 import { colouredUpNote, dryingWords, summaryOf, type LotToday } from "../core/round.js";
 import { countWords, emergedOf, nothingCounted, takenOff, type Counts, type Place } from "../core/facts.js";
+import { codeIn, codeTyped } from "../core/ids.js";
 import { el, latin, Stepper, type Ink } from "./paper.js";
 import type { Pocket } from "./pocket.js";
 
@@ -9,6 +10,8 @@ export interface Screen {
   readonly heading: Ink;
   readonly above?: Ink;
   readonly inside: Ink;
+  /** True where what it should show may still come with the next day that is fetched. */
+  readonly lacking?: boolean;
   /** Buttons under the thumb. */
   readonly thumb?: readonly HTMLElement[];
 }
@@ -75,8 +78,24 @@ export function roundScreen(pocket: Pocket, turning: Turning): Screen {
           el("span", { class: "soft" }, [cage === item.lot.cage ? item.lot.row === undefined ? null : `row ${item.lot.row}` : placeWords(item), lotMark(item)].filter(part => part !== null).join(", ")),
           el("span", { class: "lot-state" }, item.visited ? `✓ ${item.counted === null ? item.lot.countedToday ?? "" : countWords(item.counted)}` : pocket.skipped.has(item.lot.id) ? "skipped" : item.expected))))),
       ]),
+      byLabel(lots, turning),
     ],
   };
+}
+
+/** Opens a lot by the code on its label, where a camera does not. */
+function byLabel(lots: readonly LotToday[], turning: Turning): Ink {
+  const wrong = el("p", { class: "field wrong", role: "status" });
+  const code = el("input", { id: "code", type: "text", maxlength: 12, autocomplete: "off", autocapitalize: "characters", spellcheck: false });
+  return lots.length === 0 ? null : el("form", { onsubmit: (event: Event) => {
+    event.preventDefault();
+    const found = lots.find(item => item.lot.code === codeTyped(code.value));
+    if (found === undefined) {
+      wrong.textContent = "This phone carries no lot with that code.";
+    } else {
+      turning.go(`lot/${found.lot.id}`);
+    }
+  } }, el("p", { class: "field" }, el("label", { for: "code" }, "Code on a label"), code), wrong, el("p", {}, el("button", { class: "quiet" }, "Open the lot")));
 }
 
 function lotMark(item: LotToday): string | null {
@@ -85,9 +104,14 @@ function lotMark(item: LotToday): string | null {
 
 export function lotScreen(pocket: Pocket, turning: Turning, lotId: string): Screen {
   const lots = pocket.lots();
-  const item = lots.find(other => other.lot.id === lotId);
+  const item = lots.find(other => other.lot.id === lotId || other.lot.code === lotId);
   if (item === undefined) {
-    return { title: "Lot", heading: "This lot no longer hangs", inside: el("p", {}, turn("All lots", "round")) };
+    const code = codeIn(`/pocket/${lotId}`);
+    return code === null
+      ? { title: "Lot", heading: "This lot no longer hangs", inside: el("p", {}, turn("All lots", "round")) }
+      : { title: `Lot ${code}`, heading: `Lot ${code} is not on this phone`, lacking: true, inside: [
+        el("p", {}, "Nothing of it hangs any more, or it came after this phone last had a connection."),
+        el("p", {}, el("a", { href: `/round/${code}` }, "Its page in the book"), " (needs a connection)"), el("p", {}, turn("All lots", "round"))] };
   }
 
   const { lot } = item;

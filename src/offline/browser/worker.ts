@@ -1,3 +1,4 @@
+import { codeIn } from "../core/ids.js";
 import { send } from "./send.js";
 import { Store } from "./store.js";
 
@@ -42,8 +43,9 @@ scope.addEventListener("activate", event => event.waitUntil((async () => {
 
 scope.addEventListener("fetch", event => {
   const address = new URL(event.request.url);
-  if (event.request.method === "GET" && address.origin === location.origin && pocketFiles.includes(address.pathname)) {
-    event.respondWith(caches.open(shelf).then(cache => cache.match(address.pathname)).then(kept => kept ?? fetch(event.request)));
+  const file = codeIn(address.pathname) === null ? address.pathname : "/pocket/"; // a label opens its lot in the page that is kept here
+  if (event.request.method === "GET" && address.origin === location.origin && pocketFiles.includes(file)) {
+    event.respondWith(caches.open(shelf).then(cache => cache.match(file)).then(kept => kept ?? fetch(event.request)));
   }
 });
 

@@ -34,6 +34,17 @@ export class Keys {
   }
 }
 
+/** The code of a lot in the address on its label, such as `/pocket/K7Q-2M9D`; null where the address is another. */
+export function codeIn(path: string): string | null {
+  return /^\/pocket\/([0-9A-HJKMNP-TV-Z]{3}-[0-9A-HJKMNP-TV-Z]{4})$/i.exec(path)?.[1]?.toUpperCase() ?? null;
+}
+
+/** A code as it was typed, in the way in which labels print it: small letters are as good, I and L are read as 1, O as 0. */
+export function codeTyped(text: string): string {
+  const signs = text.toUpperCase().replace(/[\s-]/g, "").replace(/[IL]/g, "1").replaceAll("O", "0");
+  return signs.length > 3 ? `${signs.slice(0, 3)}-${signs.slice(3)}` : signs;
+}
+
 /** Computes a digest: SHA-1 of the bytes. */
 export type Digest = (bytes: Uint8Array<ArrayBuffer>) => Promise<Uint8Array>;
 

@@ -45,11 +45,14 @@ internal sealed record FaultCount
 /// </summary>
 internal static class FaultRun
 {
-    /// <summary>Dealt out shuffled, again and again: each kind comes, and the server, which needs seconds to come back, is killed once a deal.</summary>
-    private static readonly Break[] _deck =
+    /// <summary>Every fault of the wire once.</summary>
+    public static IReadOnlyList<Break> EachOnce { get; } = [Break.Before, Break.After, Break.Twice, Break.Failed, Break.Stranger, Break.SignIn, Break.Killed];
+
+    /// <summary>Dealt out shuffled, again and again: each kind comes, and the server, which needs seconds to come back, is killed twice a deal.</summary>
+    public static IReadOnlyList<Break> Usual { get; } =
     [
         Break.Before, Break.Before, Break.Before, Break.After, Break.After, Break.After, Break.Twice, Break.Twice, Break.Twice,
-        Break.Failed, Break.Failed, Break.Stranger, Break.Stranger, Break.SignIn, Break.SignIn, Break.Killed,
+        Break.Failed, Break.Failed, Break.Stranger, Break.Stranger, Break.SignIn, Break.SignIn, Break.Killed, Break.Killed,
     ];
 
     /// <param name="browser">The browser that stands for two phones.</param>
@@ -57,7 +60,9 @@ internal static class FaultRun
     /// <param name="faults">How many faults are to be met.</param>
     /// <param name="seed">Which faults come in which order; when they hit is the machine's.</param>
     /// <param name="longest">After this it is given up, with what was met so far in the message.</param>
-    public static async Task<FaultCount> Run(IBrowser browser, BookServer server, int faults, int seed, TimeSpan longest)
+    /// <param name="dealt">Faults of the wire that are dealt out shuffled, again and again.</param>
+    /// <param name="tell">Is told before each turn how far it is.</param>
+    public static async Task<FaultCount> Run(IBrowser browser, BookServer server, int faults, int seed, TimeSpan longest, IReadOnlyList<Break> dealt, Action<string>? tell = null)
     {
         await using var wire = await Wire.To(server);
         await using var one = await Phone.Open(browser, wire);
@@ -85,7 +90,7 @@ internal static class FaultRun
             {
                 if (deck.Count == 0)
                 {
-                    deck = new Queue<Break>(Shuffled(dealer));
+                    deck = new Queue<Break>(Shuffled(dealt, dealer));
                 }
 
                 var broken = deck.Dequeue();
@@ -102,6 +107,7 @@ internal static class FaultRun
                 throw new TimeoutException($"{Met()} of {faults} faults were met in {longest.TotalSeconds} s: {string.Join(", ", met)}");
             }
 
+            tell?.Invoke($"turn {turn}: {Met()} of {faults} faults, {kept} counts kept");
             var phone = dice.Next(2) == 0 ? one : other;
             var some = Enumerable.Range(0, 3).Select(_ => lots[dice.Next(lots.Length)]).ToArray();
             kept += await phone.Page.EvaluateAsync<int>(Taps.Count, new { lots = some, released = dice.Next(2) == 0 });
@@ -165,9 +171,9 @@ internal static class FaultRun
             Conflicts = Phone.Conflicts(server),
         };
 
-        static Break[] Shuffled(Random dealer)
+        static Break[] Shuffled(IReadOnlyList<Break> dealt, Random dealer)
         {
-            Break[] deck = [.. _deck];
+            Break[] deck = [.. dealt];
             dealer.Shuffle(deck);
             return deck;
         }

@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using System.Net.Http.Json;
+using System.Text.Json.Nodes;
 using Lepidary.Browser.Harness;
 using Microsoft.Playwright;
 
@@ -22,18 +24,53 @@ internal static class RoundRun
         "Hypolimnas bolina", "Graphium agamemnon", "Siproeta stelenes", "Attacus atlas", "Greta oto", "Danaus plexippus", "Papilio palinurus",
     ];
 
-    /// <summary>Hangs further lots in a demo house, by the command that takes a box in, so that forty and more are left to look at though other tests look at some.</summary>
+    /// <summary>
+    /// Hangs further lots in a demo house, so that forty and more are left to look at though other tests look at some: boxes of another phone,
+    /// taken in at the door at which phones send theirs.
+    /// </summary>
     public static async Task Fill(BookServer server)
     {
-        for (var box = 1; box <= 4; box++)
+        using var client = new HttpClient { BaseAddress = server.Address };
+        client.DefaultRequestHeaders.Add("Lepidary-Pocket", "1");
+        var day = (await client.GetFromJsonAsync<JsonObject>("/pocket/day"))!;
+        var boxes = Enumerable.Range(1, 4).Select(box => Box(day, box)).ToArray<JsonNode>();
+        var answer = await client.PostAsJsonAsync("/pocket/inbox", new JsonObject { ["format"] = 1, ["facts"] = new JsonArray(boxes) });
+        var said = await answer.Content.ReadAsStringAsync();
+        if (JsonNode.Parse(said)?["receipts"] is not JsonArray receipts || receipts.Any(receipt => (string?)receipt?["outcome"] != "written"))
         {
-            string[] lines = [.. _box.SelectMany((species, at) => new[] { "--line", $"{species}=8,noted=8,cage=Cage A,row={20 + at}" })];
-            var (code, said) = await BookServer.Run(["deliveries", "take", "--book", server.Book, "--supplier", "Kessom Farm", "--box", $"R-{box}", "--on", $"2026-11-{19 + (7 * (box % 2))}", .. lines]);
-            if (code != 0)
-            {
-                throw new InvalidOperationException($"The box was not taken in: {said}");
-            }
+            throw new InvalidOperationException($"The boxes were not taken in: {said}");
         }
+    }
+
+    private static JsonObject Box(JsonObject day, int number)
+    {
+        var (house, supplier, cage) = ((string)day["houseId"]!, (string)day["suppliers"]![0]!["id"]!, (string)day["cages"]![0]!["id"]!);
+        var hungOn = $"2026-11-{19 + (7 * (number % 2))}";
+        var keys = _box.Select(_ => Guid.CreateVersion7().ToString()).ToArray();
+        return new()
+        {
+            ["kind"] = "delivery",
+            ["id"] = Guid.CreateVersion7().ToString(),
+            ["houseId"] = house,
+            ["onDay"] = hungOn,
+            ["deviceTime"] = $"{hungOn}T10:00:00Z",
+            ["who"] = "Another phone",
+            ["supplierId"] = supplier,
+            ["boxMark"] = $"R-{number}",
+            ["lines"] = new JsonArray([.. _box.Select((species, at) => new JsonObject { ["id"] = keys[at], ["taxon"] = species, ["noted"] = 8, ["alive"] = 8 })]),
+            ["lots"] = new JsonArray([.. _box.Select((species, at) => new JsonObject
+            {
+                ["id"] = Guid.CreateVersion7().ToString(),
+                ["houseId"] = house,
+                ["deliveryLineId"] = keys[at],
+                ["supplierId"] = supplier,
+                ["taxon"] = species,
+                ["hungOn"] = hungOn,
+                ["received"] = 8,
+                ["cageId"] = cage,
+                ["row"] = $"{20 + at}",
+            })]),
+        };
     }
 
     /// <param name="phone">A phone on a house with that many lots.</param>

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Lepidary.Browser.Harness;
 using Microsoft.Playwright;
 
@@ -11,7 +12,7 @@ namespace Lepidary.Browser.Pocket;
 internal sealed record WeekCount(string Line, IReadOnlyList<KeptRow> OnPhone, IReadOnlyList<BookRow> InBook, long Conflicts);
 
 /// <summary>A phone that has no connection for a week, its page opened anew each day, and is then back.</summary>
-internal static class WeekRun
+internal static partial class WeekRun
 {
     /// <param name="browser">The browser that stands for the phone.</param>
     /// <param name="server">A demo house of its own.</param>
@@ -33,18 +34,28 @@ internal static class WeekRun
         }
 
         var line = await phone.Line();
-        await using (var office = await Visit.Open(browser, server.Page("/"), Screen.Desk, script: true))
-        {
-            // The invented house's clock stands until it is turned.
-            for (var day = 0; day < 7; day++)
-            {
-                await office.Page.RunAndWaitForResponseAsync(() => office.Page.ClickAsync("form[action='/today/turn'] button"), answer => answer.Request is { IsNavigationRequest: true, Method: "GET" });
-                await office.Page.WaitForLoadStateAsync();
-            }
-        }
-
+        await Turn(server, 7);
         wire.Dead = false;
         await phone.SendAll();
         return new(line, await phone.Rows(), Phone.AllInBook(server), Phone.Conflicts(server));
     }
+
+    /// <summary>Turns the invented house's clock, which stands, by the button that its first page has for it.</summary>
+    private static async Task Turn(BookServer server, int days)
+    {
+        using var client = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false }) { BaseAddress = server.Address };
+        var token = Token().Match(await client.GetStringAsync("/")).Groups[1].Value;
+        for (var day = 0; day < days; day++)
+        {
+            using var form = new FormUrlEncodedContent([new("__RequestVerificationToken", token)]);
+            using var answer = await client.PostAsync("/today/turn", form);
+            if ((int)answer.StatusCode is < 300 or >= 400)
+            {
+                throw new InvalidOperationException($"The day was not turned: {answer.StatusCode}");
+            }
+        }
+    }
+
+    [GeneratedRegex("action=\"/today/turn\".*?name=\"__RequestVerificationToken\"[^>]*? value=\"([^\"]+)\"", RegexOptions.Singleline)]
+    private static partial Regex Token();
 }
