@@ -77,6 +77,9 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     /// <summary>The bytes of photos.</summary>
     public DbSet<PhotoImage> PhotoImages => Set<PhotoImage>();
 
+    /// <summary>Forecasts as they were said.</summary>
+    public DbSet<KeptForecast> Forecasts => Set<KeptForecast>();
+
     /// <summary>Rows that came in under the key of another.</summary>
     public DbSet<FactConflict> Conflicts => Set<FactConflict>();
 
@@ -108,6 +111,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         MapOrders(modelBuilder);
         MapFacts(modelBuilder);
         MapLots(modelBuilder);
+        MapForecasts(modelBuilder);
 
         // Keys are made by whoever writes the row first, never by the database.
         foreach (var key in modelBuilder.Model.GetEntityTypes().Select(type => type.FindPrimaryKey()).OfType<IMutableKey>())
@@ -191,7 +195,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             fact.HasDiscriminator<string>("Kind")
                 .HasValue<Delivery>("delivery").HasValue<Hanging>("hanging")
                 .HasValue<Entry>("entry").HasValue<Transfer>("transfer").HasValue<Move>("move").HasValue<Recount>("recount")
-                .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<Walk>("walk").HasValue<Reading>("reading").HasValue<Photo>("photo")
+                .HasValue<Release>("release").HasValue<FoundDead>("found-dead").HasValue<MarkedAdult>("marked-adult").HasValue<Walk>("walk").HasValue<Reading>("reading").HasValue<Photo>("photo")
                 .HasValue<OrderStep>("order-step").HasValue<ClaimStep>("claim-step").HasValue<PackingStep>("packing-step")
                 .HasValue<SettledName>("settled-name").HasValue<SettledDiscrepancy>("settled-discrepancy").HasValue<Voiding>("voiding")
                 .HasValue<LearntOfList>("learnt-of-list");
@@ -206,11 +210,15 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         Column<FoundDead>(model, x => x.LotId, "LotId");
         Column<Release>(model, x => x.Taxon, "Taxon");
         Column<FoundDead>(model, x => x.Taxon, "Taxon");
+        Column<MarkedAdult>(model, x => x.Taxon, "Taxon");
         Column<SettledName>(model, x => x.Taxon, "Taxon");
         Column<FoundDead>(model, x => x.Count, "Count");
         Column<Transfer>(model, x => x.Count, "Count");
         Column<Release>(model, x => x.AreaId, "AreaId");
         Column<FoundDead>(model, x => x.AreaId, "AreaId");
+        Column<MarkedAdult>(model, x => x.AreaId, "AreaId");
+        Column<FoundDead>(model, x => x.Sex, "Sex");
+        Column<MarkedAdult>(model, x => x.Sex, "Sex");
         Column<Walk>(model, x => x.AreaId, "AreaId");
         Column<Reading>(model, x => x.AreaId, "AreaId");
         Column<Release>(model, x => x.CageId, "CageId");
@@ -263,6 +271,14 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         model.Entity<DeliveryLine>().OwnsOne(x => x.Estimate, estimate => estimate.ToJson());
         model.Entity<Lot>().HasIndex(x => new { x.HouseId, x.HungOn });
     }
+
+    private static void MapForecasts(ModelBuilder model) =>
+        model.Entity<KeptForecast>(forecast =>
+        {
+            forecast.ToTable("Forecasts");
+            forecast.HasIndex(x => new { x.HouseId, x.MadeOn });
+            forecast.HasOne<House>().WithMany().HasForeignKey(x => x.HouseId);
+        });
 
     /// <summary>Finds the few facts of a kind among all the others.</summary>
     private static void Few<T>(ModelBuilder model, string kind, string by, string name)

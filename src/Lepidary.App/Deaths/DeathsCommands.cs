@@ -12,10 +12,11 @@ internal static class DeathsCommands
         var counts = Counts();
         var area = new Option<string?>("--area") { Description = "Name of the flight area." };
         var lot = new Option<string?>("--lot") { Description = "Code or key of the lot in whose cage they died before they were let go." };
+        var sex = new Option<AdultSex?>("--sex") { Description = "male or female, where all of them are told." };
         var on = Options.On("The day; today when not said.");
         var id = RoundCommands.Id();
         var note = RoundCommands.Note();
-        var command = desk.OnBook("found-dead", "Writes down adults found dead.", counts, area, lot, on, note, id, desk.Who);
+        var command = desk.OnBook("found-dead", "Writes down adults found dead.", counts, area, lot, sex, on, note, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var problems = new List<Problem>();
@@ -35,6 +36,7 @@ internal static class DeathsCommands
                     AreaId = place.Value?.Id,
                     Lot = parsed.GetValue(lot),
                     Counts = read,
+                    Sex = parsed.GetValue(sex),
                     Who = desk.WhoOf(parsed),
                     Note = parsed.GetValue(note),
                 },
@@ -46,7 +48,7 @@ internal static class DeathsCommands
 
             if (parsed.GetValue(desk.Json))
             {
-                return desk.Terminal.PrintJson(new { reported.Value.Receipt, Rows = reported.Value.Rows.Select(row => new { row.Id, row.Taxon, row.Count }) });
+                return desk.Terminal.PrintJson(new { reported.Value.Receipt, Rows = reported.Value.Rows.Select(row => new { row.Id, row.Taxon, row.Count, row.Sex }) });
             }
 
             foreach (var row in reported.Value.Rows)

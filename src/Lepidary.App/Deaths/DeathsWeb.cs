@@ -38,6 +38,7 @@ internal static class DeathsWeb
             OnDay = form.Day("day", problems),
             AreaId = form.Key("area"),
             Counts = Counts(form, "found dead", problems),
+            Sex = form.Text("sex") switch { "male" => AdultSex.Male, "female" => AdultSex.Female, _ => null },
             Who = WhoCookie.Take(http, form),
             Note = form.Text("note"),
         };

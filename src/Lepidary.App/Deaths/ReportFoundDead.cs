@@ -35,6 +35,9 @@ internal sealed record DeadAdults
 
     public IReadOnlyList<SpeciesCount> Counts { get; init; } = [];
 
+    /// <summary>Sex of all of them, or null where it was not told.</summary>
+    public AdultSex? Sex { get; init; }
+
     public string Who { get; init; } = "";
 
     public string? Note { get; init; }
@@ -90,6 +93,7 @@ internal sealed class ReportFoundDead(BookContext book, HouseDay day, FactInbox 
                 Taxon = match,
                 AreaId = dead.AreaId,
                 Count = count.Count,
+                Sex = dead.Sex,
             });
         }
 

@@ -32,6 +32,9 @@ internal sealed record BoxFile
     /// <summary>The day it came.</summary>
     public DateOnly? On { get; init; }
 
+    /// <summary>The day it was posted.</summary>
+    public DateOnly? Posted { get; init; }
+
     public string? Note { get; init; }
 
     public string? Condition { get; init; }

@@ -60,8 +60,9 @@ internal static class DeliveryCommands
         var asOrdered = new Option<bool>("--as-ordered") { Description = "Every line came as ordered, and was counted so." };
         var condition = new Option<string?>("--condition") { Description = "State of the box, in words." };
         var on = Options.On("The day it came; today when not said.");
+        var posted = Options.Day("--posted", "The day it was posted, as its label says.");
         var id = RoundCommands.Id();
-        var command = desk.OnBook("take", "Takes a box in against its note; each line with living pupae becomes a lot.", file, order, supplier, box, line, asOrdered, condition, on, id, desk.Who);
+        var command = desk.OnBook("take", "Takes a box in against its note; each line with living pupae becomes a lot.", file, order, supplier, box, line, asOrdered, condition, on, posted, id, desk.Who);
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
             var problems = new List<Problem>();
@@ -88,6 +89,7 @@ internal static class DeliveryCommands
                 Box = parsed.GetValue(box) ?? handed.Box,
                 Condition = parsed.GetValue(condition) ?? handed.Condition,
                 On = parsed.GetValue(on) ?? handed.On,
+                Posted = parsed.GetValue(posted) ?? handed.Posted,
                 Lines = [.. handed.Lines, .. lines.Select(read => read.Value)],
             };
             var taken = await services.GetRequiredService<TakeInBoxFile>().Do(handed, parsed.GetValue(asOrdered), desk.WhoOf(parsed), stop);

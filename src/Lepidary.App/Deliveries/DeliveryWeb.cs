@@ -42,6 +42,7 @@ internal static class DeliveryWeb
             SupplierId = form.Key("supplier"),
             BoxMark = form.Text("box"),
             OnDay = form.Day("day", problems),
+            PostedOn = form.Day("posted", problems),
             NoteText = form.Text("note"),
             Condition = form.Text("condition"),
             AsNoted = form.Text("do") == "as-noted",

@@ -67,6 +67,7 @@ internal sealed class TakeInBoxFile(BookContext book, HouseDay day, StockReader 
                     SupplierId = supplierId,
                     BoxMark = box.Box,
                     OnDay = box.On,
+                    PostedOn = box.Posted,
                     NoteText = box.Note,
                     Condition = box.Condition,
                     AsNoted = box.AsNoted,

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Lepidary.App.Host;
 using Lepidary.App.Lists;
 using Lepidary.App.Rounds;
@@ -92,6 +93,9 @@ internal sealed record BoxThatCame
     /// <summary>The day it came; null for today.</summary>
     public DateOnly? OnDay { get; init; }
 
+    /// <summary>The day it was posted; null where nobody knows.</summary>
+    public DateOnly? PostedOn { get; init; }
+
     public string? NoteText { get; init; }
 
     public string? Condition { get; init; }
@@ -115,9 +119,17 @@ internal sealed record BoxTakenIn(Guid DeliveryId, Receipt Receipt, IReadOnlyLis
 /// <summary>Takes a box in against its note: the delivery with its lines, and a lot for each line that is hung.</summary>
 internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox inbox, OpenLots openLots, Places places)
 {
+    /// <summary>No pupa travels longer: such a day is a slip of the pen.</summary>
+    private const int LongestWay = 60;
+
     public async Task<Checked<BoxTakenIn>> Do(BoxThatCame box, CancellationToken cancellation)
     {
         var problems = FactDays.Check(box.OnDay, day.Today).ToList();
+        if (box.PostedOn is { } posted && (posted > (box.OnDay ?? day.Today) || posted < (box.OnDay ?? day.Today).AddDays(-LongestWay)))
+        {
+            problems.Add(new("posted", posted.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), $"a day from {LongestWay} days before the box came to the day it came"));
+        }
+
         var order = box.OrderId is { } orderId
             ? await book.Orders.AsNoTracking().Include(order => order.Lines).FirstOrDefaultAsync(order => order.Id == orderId && order.HouseId == day.HouseId, cancellation)
             : null;
@@ -145,6 +157,7 @@ internal sealed class TakeInDelivery(BookContext book, HouseDay day, FactInbox i
             SupplierId = supplierId!.Value,
             OrderId = order?.Id,
             BoxMark = box.BoxMark,
+            PostedOn = box.PostedOn,
             NoteText = box.NoteText,
             Condition = box.Condition,
             Lines = [.. lines.Select(line => line.Line)],

@@ -35,7 +35,7 @@ internal static class FlyingCommands
 
             desk.Terminal.Write(table);
             return ExitCodes.Done;
-        }, cancellation));
+        }, cancellation, foretells: true));
         return command;
     }
 }

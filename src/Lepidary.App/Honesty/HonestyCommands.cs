@@ -9,9 +9,10 @@ internal static class HonestyCommands
     /// <summary><c>lepidary honesty</c>.</summary>
     public static Command Create(Desk desk)
     {
-        var command = desk.OnBook("honesty", "Does it come as Lepidary says? Scores every forecast whose day is past, beside a simple rival.");
+        var command = desk.OnBook("honesty", "Does it come as Lepidary says? Scores every forecast whose day is past, beside a simple rival, and keeps today's.");
         command.SetAction((parsed, cancellation) => desk.Open(parsed, async (services, stop) =>
         {
+            await services.GetRequiredService<KeepForecasts>().Today(stop);
             await services.GetRequiredService<ReckonAfterwards>().Do(stop);
             var view = await services.GetRequiredService<ShowHonesty>().Score(stop);
             if (parsed.GetValue(desk.Json))
@@ -21,13 +22,14 @@ internal static class HonestyCommands
 
             desk.Terminal.Output.WriteLine(view.Headline);
             desk.Terminal.Output.WriteLine(view.Lead);
-            Print(desk.Terminal, view.Scores);
+            Print(desk.Terminal, "Kept when they were shown", view.Kept);
+            Print(desk.Terminal, "Reckoned afterwards, from what was known then", view.Afterwards);
             return ExitCodes.Done;
         }, cancellation));
         return command;
     }
 
-    private static void Print(Terminal terminal, IReadOnlyList<KindScore> scores)
+    private static void Print(Terminal terminal, string title, IReadOnlyList<KindScore> scores)
     {
         if (scores.Count == 0)
         {
@@ -35,6 +37,7 @@ internal static class HonestyCommands
         }
 
         terminal.Output.WriteLine();
+        terminal.Output.WriteLine(title);
         var table = Tables.Plain("forecast of", "judged", "waiting", "not told", "50 %", "80 %", "95 %", "CRPS", "rival", "Brier", "rival", "verdict");
         foreach (var score in scores)
         {

@@ -1,4 +1,7 @@
+using Lepidary.App.Odds;
 using Lepidary.App.Weeks;
+using Lepidary.Book;
+using Lepidary.Taxa;
 
 namespace Lepidary.App.Honesty;
 
@@ -42,6 +45,12 @@ internal sealed record Outcomes
     /// <summary>By day and taxon.</summary>
     public IReadOnlyDictionary<(DateOnly Day, string Taxon), int> FoundDead { get; init; } = new Dictionary<(DateOnly, string), int>();
 
+    /// <summary>Let go, by taxon and day.</summary>
+    public IReadOnlyDictionary<string, IReadOnlyList<(DateOnly Day, int Count)>> Released { get; init; } = new Dictionary<string, IReadOnlyList<(DateOnly, int)>>();
+
+    /// <summary>What the book has taught of life on the wing.</summary>
+    public Learned Learned { get; init; } = Learned.Nothing;
+
     /// <summary>The lists.</summary>
     public IReadOnlyList<SupplierWeeks> Suppliers { get; init; } = [];
 
@@ -49,7 +58,7 @@ internal sealed record Outcomes
         lists ??= Suppliers.SelectMany(supplier => supplier.Weeks.Select((week, index) => (week.ListId, Place: (supplier, index)))).ToDictionary(list => list.ListId, list => list.Place);
 
     /// <summary>What came of a forecast; null where it can't be judged, or not yet.</summary>
-    public int? Of(Foretold forecast) => Waits(forecast) ? null : forecast.Kind switch
+    public int? Of(KeptForecast forecast) => Waits(forecast) ? null : forecast.Kind switch
     {
         // A day's count is that day's only where the house made its round on it and on the day before.
         ForecastKind.Emerging => IsCounted(forecast.ForDay) ? Emerged.GetValueOrDefault((forecast.AboutId, forecast.ForDay)) : null,
@@ -60,6 +69,7 @@ internal sealed record Outcomes
         ForecastKind.Flying => forecast.Seen is not null && Walks.TryGetValue(forecast.ForDay, out var met)
             ? forecast.Subject == ForecastsOfDay.All ? met.Values.Sum() : met.GetValueOrDefault(forecast.Subject) : null,
         ForecastKind.FoundDead => Rounds.Contains(forecast.ForDay) && IsLookedForDead(forecast.ForDay) ? FoundDead.GetValueOrDefault((forecast.ForDay, forecast.Subject)) : null,
+        ForecastKind.Aim => IsMet(forecast) is { } isMet ? isMet ? 1 : 0 : null,
         ForecastKind.Listing => NextMark(forecast)?.State switch
         {
             OnList.Listed => 1,
@@ -70,7 +80,7 @@ internal sealed record Outcomes
     };
 
     /// <summary>True where its day is still to come.</summary>
-    public bool Waits(Foretold forecast) => forecast.MadeOn >= Today || forecast.ForDay >= Today || forecast.Kind switch
+    public bool Waits(KeptForecast forecast) => forecast.MadeOn >= Today || forecast.ForDay >= Today || forecast.Kind switch
     {
         ForecastKind.Lot => Hangs(forecast.AboutId),
         ForecastKind.Due => !First.ContainsKey(forecast.AboutId) && Hangs(forecast.AboutId),
@@ -85,7 +95,28 @@ internal sealed record Outcomes
     private bool IsLookedForDead(DateOnly day) => (looked ??= FoundDead.Keys.Select(found => found.Day).Distinct()
         .SelectMany(found => Enumerable.Range(-DaysLookedAround, (2 * DaysLookedAround) + 1).Select(found.AddDays)).ToHashSet()).Contains(day);
 
-    private ListMark? NextMark(Foretold forecast) =>
+    /// <remarks>How many flew is reckoned from what was let go, each living as long as the book has taught: no walk counts them all.</remarks>
+    private bool? IsMet(KeptForecast forecast)
+    {
+        if (forecast.Wish is not (AimKind.Display or AimKind.Variety) || forecast.AtLeast is not { } atLeast || Picked(forecast.Subject) is not { } picked || Released.Count == 0)
+        {
+            return null;
+        }
+
+        var flew = Released.Where(taxon => picked(TaxonTable.Shipped.Of(taxon.Key))).Select(taxon => Flew(taxon.Key, forecast.ForDay)).ToList();
+        return forecast.Wish == AimKind.Display ? flew.Sum() >= atLeast - 0.5 : flew.Count(one => one >= 0.5) >= atLeast;
+    }
+
+    private double Flew(string taxon, DateOnly day)
+    {
+        var survival = Learned.Survival(TaxonTable.Shipped.Of(taxon));
+        return Released[taxon].Where(group => group.Day <= day).Sum(group => group.Count * survival[day.DayNumber - group.Day.DayNumber]);
+    }
+
+    private static Func<Taxon, bool>? Picked(string selector) =>
+        selector == ForecastsOfDay.All ? _ => true : TaxonSelector.Read(selector, TaxonTable.Shipped) is { IsGood: true } read ? read.Value.Includes : null;
+
+    private ListMark? NextMark(KeptForecast forecast) =>
         Lists.TryGetValue(forecast.AboutId, out var list) && Next(list) is { } next ? list.Supplier.Mark(forecast.Subject, next) : null;
 
     private SeenWeek? Next((SupplierWeeks Supplier, int Index) list) =>

@@ -1,3 +1,4 @@
+using Lepidary.App.Odds;
 using Lepidary.App.Weeks;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;
@@ -5,7 +6,7 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Honesty;
 
 /// <summary>Reads what came, for all that was foretold since a day.</summary>
-internal sealed class ReadOutcomes(BookContext book, SeenLists seen)
+internal sealed class ReadOutcomes(BookContext book, SeenLists seen, OddsBook odds)
 {
     /// <summary>Days of walks.</summary>
     public async Task<IReadOnlySet<DateOnly>> WalkedSince(Book.House house, DateOnly since, CancellationToken cancellation) =>
@@ -24,6 +25,9 @@ internal sealed class ReadOutcomes(BookContext book, SeenLists seen)
         var walks = await book.Standing<Walk>().Include(walk => walk.Counts).Where(walk => walk.HouseId == house.Id && walk.OnDay >= since && walk.OnDay < today).ToListAsync(cancellation);
         var dead = await book.Standing<FoundDead>().Where(found => found.HouseId == house.Id && found.LotId == null && found.OnDay >= since && found.OnDay < today)
             .GroupBy(found => new { found.OnDay, found.Taxon }).Select(day => new { day.Key.OnDay, day.Key.Taxon, Count = day.Sum(found => found.Count) }).ToListAsync(cancellation);
+        var before = since.AddDays(-StockReader.LongestLifeDays);
+        var released = await book.Standing<Release>().Where(release => release.HouseId == house.Id && release.CageId == null && release.OnDay >= before && release.OnDay < today)
+            .GroupBy(release => new { release.Taxon, release.OnDay }).Select(day => new { day.Key.Taxon, day.Key.OnDay, Count = day.Sum(release => release.Male + release.Female + release.Unsexed) }).ToListAsync(cancellation);
         return new()
         {
             Today = today,
@@ -38,6 +42,8 @@ internal sealed class ReadOutcomes(BookContext book, SeenLists seen)
                 day => day.Key,
                 IReadOnlyDictionary<string, int> (day) => day.SelectMany(walk => walk.Sums()).GroupBy(count => count.Taxon).ToDictionary(taxon => taxon.Key, taxon => taxon.Max(count => count.Count))),
             FoundDead = dead.ToDictionary(found => (found.OnDay, found.Taxon), found => found.Count),
+            Released = released.GroupBy(group => group.Taxon).ToDictionary(taxon => taxon.Key, IReadOnlyList<(DateOnly, int)> (taxon) => [.. taxon.Select(group => (group.OnDay, group.Count))]),
+            Learned = await odds.Learned(house.Id, today, cancellation),
             Suppliers = await seen.Of(house, today, cancellation),
         };
     }

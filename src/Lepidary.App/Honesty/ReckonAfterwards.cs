@@ -1,11 +1,13 @@
 using System.Collections.Concurrent;
 using Lepidary.App.Host;
 using Lepidary.App.Odds;
+using Lepidary.Book;
 
 namespace Lepidary.App.Honesty;
 
 /// <summary>
-/// Reckons again what was foretold on days that are past, each from what was known then: nothing that came later is in it. It takes a while, so pages never wait for it.
+/// Reckons afterwards what would have been foretold on days on which nothing was kept, each from what was known then: a new house is judged by its book at once. It takes a while, so
+/// pages never wait for it.
 /// </summary>
 internal sealed class ReckonAfterwards(HouseDay day, OddsBook odds, ForecastsOfDay forecasts, ReadOutcomes outcomes, Hindsight hindsight)
 {
@@ -25,13 +27,13 @@ internal sealed class ReckonAfterwards(HouseDay day, OddsBook odds, ForecastsOfD
 
         var house = await day.House(cancellation);
         var walked = await outcomes.WalkedSince(house, day.Today.AddDays(-DaysBack), cancellation);
-        var made = new Dictionary<Guid, Foretold>();
+        var made = new Dictionary<Guid, KeptForecast>();
         Learned? near = null;
         for (var ago = DaysBack; ago > 0; ago -= Step)
         {
             var on = day.Today.AddDays(-ago);
             near = await odds.LearnedBy(house.Id, on, cancellation, near);
-            foreach (var forecast in await forecasts.Of(house, on, near, walked.Contains, cancellation))
+            foreach (var forecast in await forecasts.Of(house, on, near, new HashSet<Guid>(), walked.Contains, cancellation))
             {
                 made.TryAdd(forecast.Id, forecast);
             }
@@ -41,13 +43,13 @@ internal sealed class ReckonAfterwards(HouseDay day, OddsBook odds, ForecastsOfD
     }
 }
 
-/// <summary>Forecasts reckoned again, for a house and day: the same until the day turns.</summary>
+/// <summary>Forecasts reckoned afterwards, for a house and day: the same until the day turns.</summary>
 internal sealed class Hindsight
 {
-    private readonly ConcurrentDictionary<Guid, (DateOnly Day, IReadOnlyList<Foretold> Made)> known = [];
+    private readonly ConcurrentDictionary<Guid, (DateOnly Day, IReadOnlyList<KeptForecast> Made)> known = [];
 
     /// <summary>Null where they are not reckoned yet.</summary>
-    public IReadOnlyList<Foretold>? Of(Guid house, DateOnly day) => known.TryGetValue(house, out var made) && made.Day == day ? made.Made : null;
+    public IReadOnlyList<KeptForecast>? Of(Guid house, DateOnly day) => known.TryGetValue(house, out var made) && made.Day == day ? made.Made : null;
 
-    public void Keep(Guid house, DateOnly day, IReadOnlyList<Foretold> made) => known[house] = (day, made);
+    public void Keep(Guid house, DateOnly day, IReadOnlyList<KeptForecast> made) => known[house] = (day, made);
 }

@@ -10,6 +10,7 @@ using Lepidary.App.House;
 using Lepidary.App.Keeping;
 using Lepidary.App.Labels;
 using Lepidary.App.Lists;
+using Lepidary.App.Marks;
 using Lepidary.App.Orders;
 using Lepidary.App.Pairs;
 using Lepidary.App.Rounds;
@@ -49,6 +50,7 @@ internal static class Commands
             DeliveryCommands.Create(desk),
             LabelCommands.Create(desk),
             DeathsCommands.Create(desk),
+            MarksCommands.Create(desk),
             WalkCommands.Create(desk),
             ClimateCommands.Create(desk),
             ClimateCommands.CreateLogger(desk),

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Lepidary.App.Honesty;
 using Lepidary.Book;
 
 namespace Lepidary.App.Host;
@@ -64,7 +65,8 @@ internal sealed class Desk(Terminal terminal, Action<IServiceCollection, BookPla
 
     /// <summary>Opens the book that the command line names, finds the house, and does the work within one scope.</summary>
     /// <param name="create">True where a missing book is made.</param>
-    public async Task<int> Open(ParseResult parsed, Func<IServiceProvider, CancellationToken, Task<int>> work, CancellationToken cancellation, bool create = false)
+    /// <param name="foretells">True where it prints forecasts: they are kept, to be scored when their day is past.</param>
+    public async Task<int> Open(ParseResult parsed, Func<IServiceProvider, CancellationToken, Task<int>> work, CancellationToken cancellation, bool create = false, bool foretells = false)
     {
         var place = BookPlace.From(parsed.GetValue(Book));
         if (!place.IsPostgres && !create && !File.Exists(place.Text))
@@ -86,7 +88,13 @@ internal sealed class Desk(Terminal terminal, Action<IServiceCollection, BookPla
             return terminal.Refuse([new(place.ToString(), wanted is null ? "a book without a house" : $"no house named {wanted}", "a house: `lepidary house load FILE` adds one")], ExitCodes.NoBook);
         }
 
-        return await work(scope.ServiceProvider, cancellation);
+        var code = await work(scope.ServiceProvider, cancellation);
+        if (foretells && code == ExitCodes.Done)
+        {
+            await scope.ServiceProvider.GetRequiredService<KeepForecasts>().Today(cancellation);
+        }
+
+        return code;
     }
 
     /// <summary>The services of a command on the book: the same as a page has.</summary>

@@ -8,6 +8,7 @@ using Lepidary.App.Honesty;
 using Lepidary.App.House;
 using Lepidary.App.Labels;
 using Lepidary.App.Lists;
+using Lepidary.App.Marks;
 using Lepidary.App.Odds;
 using Lepidary.App.Orders;
 using Lepidary.App.Paper;
@@ -49,6 +50,7 @@ internal static class Features
         FlyingWeb.AddTo(services);
         TodayWeb.AddTo(services);
         DeathsWeb.AddTo(services);
+        MarksWeb.AddTo(services);
         WalkWeb.AddTo(services);
         ClimateWeb.AddTo(services);
         SeasonWeb.AddTo(services);
@@ -68,6 +70,7 @@ internal static class Features
         RoundWeb.Map(routes);
         TodayWeb.Map(routes);
         DeathsWeb.Map(routes);
+        MarksWeb.Map(routes);
         WalkWeb.Map(routes);
         ClimateWeb.Map(routes);
         SeasonWeb.Map(routes);

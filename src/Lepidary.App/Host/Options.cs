@@ -7,7 +7,10 @@ namespace Lepidary.App.Host;
 internal static class Options
 {
     /// <summary><c>--on 2026-11-27</c>.</summary>
-    public static Option<DateOnly?> On(string description) => new("--on")
+    public static Option<DateOnly?> On(string description) => Day("--on", description);
+
+    /// <summary>A day.</summary>
+    public static Option<DateOnly?> Day(string name, string description) => new(name)
     {
         Description = description + " As 2026-11-27.",
         CustomParser = result =>
@@ -18,7 +21,7 @@ internal static class Options
                 return day;
             }
 
-            result.AddError($"--on: found {text}; expected a date as 2026-11-27");
+            result.AddError($"{name}: found {text}; expected a date as 2026-11-27");
             return null;
         },
     };

@@ -50,7 +50,7 @@ internal static class WebHost
         }
 
         Features.AddTo(services);
-        HonestyWeb.AddScoring(services);
+        HonestyWeb.AddKeeping(services);
 
         var app = builder.Build();
         app.UseHostFiltering();
@@ -67,7 +67,7 @@ internal static class WebHost
 
             await next(http);
         });
-        app.UseScoring();
+        app.UseKeepForecasts();
         app.UseAntiforgery();
         app.UseOwnFormsOnly();
         OwnFiles.Map(app);

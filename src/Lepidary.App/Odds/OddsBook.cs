@@ -19,6 +19,9 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
     /// <summary>Days of releases before them, whose adults may still fly.</summary>
     private const int DaysBefore = 60;
 
+    /// <summary>Share of those let go whose sex must be told before the found dead of one sex teach.</summary>
+    private const double NearlyAll = 0.9;
+
     private readonly ConcurrentDictionary<Guid, (DateOnly Day, Learned Learned)> learned = new();
 
     /// <summary>What hangs, comes and flies at a day's end, as planning takes it.</summary>
@@ -71,9 +74,10 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
         var lots = await counts.ReadAsync(houseId, since, cancellation);
         var warmth = await Warmth(book, houseId, since, today, cancellation);
         var changed = await book.ReceivedSince(houseId, since, today, cancellation);
+        var wings = await adults.ReadAsync(houseId, today.AddDays(-DaysOfFlying - DaysBefore), cancellation);
         return new Learned(
             lots.Where(lot => lot.HungOn < today).Select(lot => Record(lot, lot.SupplierId is { } supplier ? suppliers[supplier] : null, lot.Received + changed.GetValueOrDefault(lot.Id), warmth.Clock(lot.CageId, lot.HungOn, today), today)),
-            before, Wings(await adults.ReadAsync(houseId, today.AddDays(-DaysOfFlying - DaysBefore), cancellation), today), today, warmth: warmth);
+            before, Wings(wings, today), today, SexedWings(wings, today), warmth);
     }
 
     /// <summary>What a lot had shown when a day began.</summary>
@@ -105,7 +109,7 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             }
         }
 
-        return new LotRecord(lot.Taxon, supplier, emerged, failed, Math.Max(0, received - emerged - failed - missing), byDay, clock.AgeBefore(today), lot.HungOn)
+        return new LotRecord(lot.Taxon, supplier, emerged, failed, Math.Max(0, received - emerged - failed - missing), byDay, clock.AgeBefore(today), lot.HungOn, lot.PostedOn is { } posted && lot.HungOn >= posted ? lot.HungOn.DayNumber - posted.DayNumber : null)
         {
             Sexed = isSexed ? new(males, females) : null,
         };
@@ -116,6 +120,33 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             .GroupBy(reading => new { reading.CageId, reading.OnDay })
             .Select(day => new { day.Key.CageId, day.Key.OnDay, Min = day.Min(reading => reading.TemperatureC), Max = day.Max(reading => reading.TemperatureC) }).ToListAsync(cancellation))
             .Select(day => (day.CageId!.Value, day.OnDay, day.Min!.Value, day.Max!.Value)));
+
+    /// <remarks>Only where the sex of nearly all that were let go was told: of the others no sex has died. A walk does not tell them apart.</remarks>
+    private static Dictionary<string, SexedWings> SexedWings(AdultsCounted counted, DateOnly today)
+    {
+        var (since, looked) = (today.AddDays(-DaysOfFlying - DaysBefore), today.AddDays(-DaysOfFlying));
+        var wings = new Dictionary<string, SexedWings>(StringComparer.Ordinal);
+        foreach (var (taxon, found) in counted.FoundDead)
+        {
+            if (!counted.Released.TryGetValue(taxon, out var released) || !found.Values.Any(dead => dead.Male + dead.Female > 0))
+            {
+                continue;
+            }
+
+            var letGo = released.Where(day => day.Key >= since && day.Key < today).ToDictionary();
+            if (letGo.Count == 0 || letGo.Values.Sum(day => day.Male + day.Female) < NearlyAll * letGo.Values.Sum(day => day.Total))
+            {
+                continue;
+            }
+
+            var first = letGo.Keys.Min();
+            IReadOnlyList<WingDay> Of(Func<SexCount, int> sex) =>
+                [.. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => new WingDay(sex(letGo.GetValueOrDefault(day)), day < looked ? 0 : sex(found.GetValueOrDefault(day)), null))];
+            wings.Add(taxon, new(Of(count => count.Male), Of(count => count.Female)));
+        }
+
+        return wings;
+    }
 
     /// <remarks>A walk that did not meet a species counted 0 of it.</remarks>
     private static Dictionary<string, IReadOnlyList<WingDay>> Wings(AdultsCounted counted, DateOnly today)
@@ -133,8 +164,8 @@ internal sealed class OddsBook(IDbContextFactory<BookContext> books, StockReader
             var (first, dead) = (letGo.Keys.Min(), counted.FoundDead.GetValueOrDefault(taxon));
             wings.Add(taxon,
             [
-                .. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => day < looked ? new WingDay(letGo.GetValueOrDefault(day), 0, null) : new WingDay(
-                    letGo.GetValueOrDefault(day), dead?.GetValueOrDefault(day) ?? 0, counted.Walked.TryGetValue(day, out var met) ? met.GetValueOrDefault(taxon) : null)),
+                .. Enumerable.Range(0, today.DayNumber - first.DayNumber).Select(day => first.AddDays(day)).Select(day => day < looked ? new WingDay(letGo.GetValueOrDefault(day).Total, 0, null) : new WingDay(
+                    letGo.GetValueOrDefault(day).Total, dead?.GetValueOrDefault(day).Total ?? 0, counted.Walked.TryGetValue(day, out var met) ? met.GetValueOrDefault(taxon) : null)),
             ]);
         }
 

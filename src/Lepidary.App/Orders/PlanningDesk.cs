@@ -160,6 +160,9 @@ internal static class PlanningDesk
         return new PlanningTask(problem, offers, notOrderable);
     }
 
+    /// <summary>The key in a plan of a house's aim, by its place among them.</summary>
+    public static string AimId(int index) => $"aim-{index + 1}";
+
     /// <summary>The key of an offer in a plan, readable and the same each time the list is read.</summary>
     public static string OfferId(ListOnOffer from, Offer offer) =>
         (offer.Sheet is null ? $"{from.Terms.Supplier!.Name}#{offer.Line}" : $"{from.Terms.Supplier!.Name}#{offer.Sheet}!{offer.Line}") + (offer.OnLine == 1 ? "" : $".{offer.OnLine}");
@@ -248,7 +251,7 @@ internal static class PlanningDesk
                 }
             }
 
-            var id = $"aim-{index + 1}";
+            var id = AimId(index);
             var from = aim.From ?? firstBox.AddDays(FirstOut);
             var to = aim.To ?? (from > last ? from : last);
             IReadOnlyCollection<DayOfWeek> days = aim.Days is { } weekdays ? [.. weekdays.Days()] : [];

@@ -1,3 +1,4 @@
+using Lepidary.App.Honesty;
 using Lepidary.App.Host;
 using Lepidary.Book;
 using Lepidary.Planning;
@@ -6,7 +7,7 @@ using Microsoft.EntityFrameworkCore;
 namespace Lepidary.App.Orders;
 
 /// <summary>Writes a proposal into the book: one order a supplier, drafted.</summary>
-internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBook propose)
+internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBook propose, KeepForecasts forecasts)
 {
     /// <param name="key">Made when the keeper was asked: writing twice with one key writes once.</param>
     /// <param name="rules">What the keeper settled about lines.</param>
@@ -43,8 +44,18 @@ internal sealed class WriteOrders(BookContext book, HouseDay day, ProposeFromBoo
         var there = await book.Orders.Where(order => ids.Contains(order.Id)).Select(order => order.Id).ToListAsync(cancellation);
         book.Orders.AddRange(orders.Where(order => !there.Contains(order.Id)));
         await book.SaveChangesAsync(cancellation);
+        if (ids.Count > 0)
+        {
+            await forecasts.Wishes(input.House, Wishes(input.House, report), cancellation);
+        }
+
         return ids;
     }
+
+    private static IEnumerable<(Book.Aim Aim, IEnumerable<(DateOnly Day, double Chance)> Days)> Wishes(Book.House house, ProposalReport report) =>
+        from aim in house.Aims.Select((aim, index) => (Aim: aim, Id: PlanningDesk.AimId(index)))
+        join said in report.Aims on aim.Id equals said.Aim
+        select (aim.Aim, said.Days.Select(chance => (chance.Day, chance.With)));
 
     private Order Order(Guid key, SupplierOrder made, PlanningInput input, PlanningTask task, ProposalReport report, Dictionary<string, Guid> offerIds, string who)
     {

@@ -40,7 +40,7 @@ internal static class SpeciesCommands
             }
 
             return ExitCodes.Done;
-        }, cancellation));
+        }, cancellation, foretells: true));
         return command;
     }
 

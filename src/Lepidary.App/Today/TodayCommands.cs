@@ -28,7 +28,7 @@ internal static class TodayCommands
             }
 
             return ExitCodes.Done;
-        }, cancellation));
+        }, cancellation, foretells: true));
         return command;
     }
 }

@@ -427,6 +427,56 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.ToTable("KeepNots");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.KeptForecast", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("AboutId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int?>("AtLeast")
+                        .HasColumnType("integer");
+
+                    b.Property<DateOnly>("ForDay")
+                        .HasColumnType("date");
+
+                    b.Property<Guid>("HouseId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<DateOnly>("MadeOn")
+                        .HasColumnType("date");
+
+                    b.PrimitiveCollection<List<double>>("Rival")
+                        .IsRequired()
+                        .HasColumnType("double precision[]");
+
+                    b.PrimitiveCollection<List<double>>("Said")
+                        .IsRequired()
+                        .HasColumnType("double precision[]");
+
+                    b.Property<double?>("Seen")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("Wish")
+                        .HasColumnType("text");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("HouseId", "MadeOn");
+
+                    b.ToTable("Forecasts", (string)null);
+                });
+
             modelBuilder.Entity("Lepidary.Book.LineRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -992,6 +1042,11 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("LotId");
 
+                    b.Property<string>("Sex")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("Sex");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -1051,6 +1106,35 @@ namespace Lepidary.Book.Postgres.Migrations
                     b.HasBaseType("Lepidary.Book.Fact");
 
                     b.HasDiscriminator().HasValue("LotSource");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.MarkedAdult", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid?>("AreaId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("uuid")
+                        .HasColumnName("AreaId");
+
+                    b.Property<string>("Mark")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("Sex")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("Sex");
+
+                    b.Property<string>("Taxon")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("text")
+                        .HasColumnName("Taxon")
+                        .UseCollation("C");
+
+                    b.HasDiscriminator().HasValue("marked-adult");
                 });
 
             modelBuilder.Entity("Lepidary.Book.OrderStep", b =>
@@ -1388,6 +1472,9 @@ namespace Lepidary.Book.Postgres.Migrations
                         .HasColumnType("uuid")
                         .HasColumnName("OrderId");
 
+                    b.Property<DateOnly?>("PostedOn")
+                        .HasColumnType("date");
+
                     b.Property<Guid>("SupplierId")
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("uuid")
@@ -1530,6 +1617,15 @@ namespace Lepidary.Book.Postgres.Migrations
                         .WithMany("KeepNots")
                         .HasForeignKey("HouseId")
                         .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Lepidary.Book.KeptForecast", b =>
+                {
+                    b.HasOne("Lepidary.Book.House", null)
+                        .WithMany()
+                        .HasForeignKey("HouseId")
+                        .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
 

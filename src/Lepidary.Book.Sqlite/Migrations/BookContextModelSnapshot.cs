@@ -396,6 +396,55 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.ToTable("KeepNots");
                 });
 
+            modelBuilder.Entity("Lepidary.Book.KeptForecast", b =>
+                {
+                    b.Property<Guid>("Id")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("AboutId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int?>("AtLeast")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly>("ForDay")
+                        .HasColumnType("TEXT");
+
+                    b.Property<Guid>("HouseId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateOnly>("MadeOn")
+                        .HasColumnType("TEXT");
+
+                    b.PrimitiveCollection<string>("Rival")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.PrimitiveCollection<string>("Said")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("Seen")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Subject")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Wish")
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("HouseId", "MadeOn");
+
+                    b.ToTable("Forecasts", (string)null);
+                });
+
             modelBuilder.Entity("Lepidary.Book.LineRow", b =>
                 {
                     b.Property<Guid>("Id")
@@ -915,6 +964,11 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("LotId");
 
+                    b.Property<string>("Sex")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("Sex");
+
                     b.Property<string>("Taxon")
                         .IsRequired()
                         .ValueGeneratedOnUpdateSometimes()
@@ -971,6 +1025,33 @@ namespace Lepidary.Book.Sqlite.Migrations
                     b.HasBaseType("Lepidary.Book.Fact");
 
                     b.HasDiscriminator().HasValue("LotSource");
+                });
+
+            modelBuilder.Entity("Lepidary.Book.MarkedAdult", b =>
+                {
+                    b.HasBaseType("Lepidary.Book.Fact");
+
+                    b.Property<Guid?>("AreaId")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("AreaId");
+
+                    b.Property<string>("Mark")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Sex")
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("Sex");
+
+                    b.Property<string>("Taxon")
+                        .IsRequired()
+                        .ValueGeneratedOnUpdateSometimes()
+                        .HasColumnType("TEXT")
+                        .HasColumnName("Taxon");
+
+                    b.HasDiscriminator().HasValue("marked-adult");
                 });
 
             modelBuilder.Entity("Lepidary.Book.OrderStep", b =>
@@ -1295,6 +1376,9 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .HasColumnType("TEXT")
                         .HasColumnName("OrderId");
 
+                    b.Property<DateOnly?>("PostedOn")
+                        .HasColumnType("TEXT");
+
                     b.Property<Guid>("SupplierId")
                         .ValueGeneratedOnUpdateSometimes()
                         .HasColumnType("TEXT")
@@ -1437,6 +1521,15 @@ namespace Lepidary.Book.Sqlite.Migrations
                         .WithMany("KeepNots")
                         .HasForeignKey("HouseId")
                         .OnDelete(DeleteBehavior.Cascade)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Lepidary.Book.KeptForecast", b =>
+                {
+                    b.HasOne("Lepidary.Book.House", null)
+                        .WithMany()
+                        .HasForeignKey("HouseId")
+                        .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
 

@@ -21,6 +21,9 @@ public sealed class Delivery : LotSource
     /// <summary>Mark or number on the box or its note, or null: tells when one box is taken in twice.</summary>
     public string? BoxMark { get; init; }
 
+    /// <summary>The day it was posted, as its label says; not after the day it came. Null where nobody knows.</summary>
+    public DateOnly? PostedOn { get; init; }
+
     /// <summary>The supplier's note as typed or pasted, or null.</summary>
     public string? NoteText { get; init; }
 

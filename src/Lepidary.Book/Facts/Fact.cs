@@ -15,6 +15,7 @@ namespace Lepidary.Book;
 [JsonDerivedType(typeof(Recount), "recount")]
 [JsonDerivedType(typeof(Release), "release")]
 [JsonDerivedType(typeof(FoundDead), "found-dead")]
+[JsonDerivedType(typeof(MarkedAdult), "marked-adult")]
 [JsonDerivedType(typeof(Walk), "walk")]
 [JsonDerivedType(typeof(Reading), "reading")]
 [JsonDerivedType(typeof(Photo), "photo")]
@@ -174,6 +175,16 @@ public sealed class Release : Fact
     public int Total => Male + Female + Unsexed;
 }
 
+/// <summary>Sex of an adult, where it was told.</summary>
+public enum AdultSex
+{
+    /// <summary>Male.</summary>
+    Male,
+
+    /// <summary>Female.</summary>
+    Female,
+}
+
 /// <summary>Adults found dead: in a flight area, or in the cage before they were let go.</summary>
 public sealed class FoundDead : Fact
 {
@@ -188,6 +199,28 @@ public sealed class FoundDead : Fact
 
     /// <summary>Adults, at least 1.</summary>
     public int Count { get; init; }
+
+    /// <summary>Sex of all of them, or null where it was not told.</summary>
+    public AdultSex? Sex { get; init; }
+}
+
+/// <summary>A marked adult that was seen: where its mark is new it was marked on that day, later it was met again.</summary>
+public sealed class MarkedAdult : Fact
+{
+    /// <summary>No wing takes more.</summary>
+    public const int LongestMark = 12;
+
+    /// <summary>What is written on the wing, as <c>A17</c>; one species never bears the same mark twice at a time.</summary>
+    public required string Mark { get; init; }
+
+    /// <summary>Accepted binomial.</summary>
+    public required string Taxon { get; init; }
+
+    /// <summary>Sex, or null where it was not told.</summary>
+    public AdultSex? Sex { get; init; }
+
+    /// <summary>Flight area, or null.</summary>
+    public Guid? AreaId { get; init; }
 }
 
 /// <summary>A count of flying adults along a fixed path.</summary>

@@ -95,6 +95,9 @@ internal static class FactRules
             case Walk { Sections: not null } walk when walk.Counts.Exists(count => count.Section is { } section && (section < 1 || section > walk.Sections)):
                 found.Add(new("section", "a section that the path has not", $"1 to {walk.Sections}"));
                 break;
+            case MarkedAdult marked when marked.Mark.Trim() != marked.Mark || marked.Mark.Length is 0 or > MarkedAdult.LongestMark:
+                found.Add(new("mark", marked.Mark.Length == 0 ? "nothing" : marked.Mark, $"what is written on the wing, at most {MarkedAdult.LongestMark} signs, as A17"));
+                break;
             case Photo photo when !PhotoShelf.Types.Contains(photo.MediaType):
                 found.Add(new("photo", photo.MediaType, $"one of {string.Join(", ", PhotoShelf.Types)}"));
                 break;

@@ -24,7 +24,11 @@ public readonly record struct CountedDay(DateOnly OnDay, int Male, int Female, i
 /// <param name="HungOn">The day on which it was hung.</param>
 /// <param name="Received">Pupae hung, as written down then.</param>
 /// <param name="Days">Looks that found something, by day.</param>
-public sealed record CountedLot(Guid Id, string Taxon, Guid? SupplierId, Guid? CageId, DateOnly HungOn, int Received, IReadOnlyList<CountedDay> Days);
+public sealed record CountedLot(Guid Id, string Taxon, Guid? SupplierId, Guid? CageId, DateOnly HungOn, int Received, IReadOnlyList<CountedDay> Days)
+{
+    /// <summary>The day on which its box was posted, or null where nobody knows.</summary>
+    public DateOnly? PostedOn { get; init; }
+}
 
 /// <summary>The lots of a house hung since a day, each with its counts: what odds are learnt from.</summary>
 /// <remarks>
@@ -85,7 +89,16 @@ public sealed class LotCounts(IDbContextFactory<BookContext> book)
             entries = entries.Where(entry => EF.Parameter(only).Contains(entry.LotId));
         }
 
-        var lots = await standing.Select(lot => new { lot.Id, lot.Taxon, lot.SupplierId, lot.CageId, lot.HungOn, lot.Received }).ToListAsync(cancellation).ConfigureAwait(false);
+        var lots = await standing.Select(lot => new
+        {
+            lot.Id,
+            lot.Taxon,
+            lot.SupplierId,
+            lot.CageId,
+            lot.HungOn,
+            lot.Received,
+            PostedOn = context.Set<Delivery>().Where(box => box.Id == lot.SourceId).Select(box => box.PostedOn).FirstOrDefault(),
+        }).ToListAsync(cancellation).ConfigureAwait(false);
         var days = lots.ToDictionary(lot => lot.Id, _ => new List<CountedDay>());
         await foreach (var entry in entries.Select(entry => new
         {
@@ -101,7 +114,7 @@ public sealed class LotCounts(IDbContextFactory<BookContext> book)
             if (entry.OnDay >= since && days.TryGetValue(entry.LotId, out var counted)) counted.Add(new(entry.OnDay, entry.EmergedMale, entry.EmergedFemale, entry.EmergedUnsexed, entry.Failed, entry.Missing));
         }
 
-        return lots.Select(lot => new CountedLot(lot.Id, lot.Taxon, lot.SupplierId, lot.CageId, lot.HungOn, lot.Received, [.. days[lot.Id].OrderBy(day => day.OnDay)]));
+        return lots.Select(lot => new CountedLot(lot.Id, lot.Taxon, lot.SupplierId, lot.CageId, lot.HungOn, lot.Received, [.. days[lot.Id].OrderBy(day => day.OnDay)]) { PostedOn = lot.PostedOn });
     }
 
     private sealed record Remembered(ArrivalMark UpTo, DateOnly Since, List<CountedLot> Lots);

@@ -35,15 +35,17 @@ public sealed record CormackJollySeber
     /// <param name="table">Releases and next sightings.</param>
     /// <param name="survivalGroups">Group of each interval, 0, 1, …: all 0 for one survival, 0…n-1 for one each.</param>
     /// <param name="detectionGroups">Group of each occasion after the first.</param>
-    /// <exception cref="ArgumentException">Groups do not fit the table.</exception>
-    public static CormackJollySeber Fit(ReleaseTable table, IReadOnlyList<int> survivalGroups, IReadOnlyList<int> detectionGroups)
+    /// <param name="days">Length of each interval, above 0: φ is then of one day, and an interval is lived through with φ to that power. Null for intervals that are all alike.</param>
+    /// <exception cref="ArgumentException">Groups or days do not fit the table.</exception>
+    public static CormackJollySeber Fit(ReleaseTable table, IReadOnlyList<int> survivalGroups, IReadOnlyList<int> detectionGroups, IReadOnlyList<int>? days = null)
     {
         ArgumentNullException.ThrowIfNull(table);
+        if (days is not null && (days.Count != table.Intervals || days.Any(length => length < 1))) throw new ArgumentException($"{table.Intervals} lengths wanted, above 0.", nameof(days));
         var phis = Groups(survivalGroups, table.Intervals);
         var ps = Groups(detectionGroups, table.Intervals);
         double Log(double[] logits) => LogLikelihood(
             table,
-            [.. survivalGroups.Select(group => Chance(logits[group]))],
+            [.. survivalGroups.Select((group, interval) => Math.Pow(Chance(logits[group]), days is null ? 1 : days[interval]))],
             [.. detectionGroups.Select(group => Chance(logits[phis + group]))]);
         var (at, information) = Maximise(Log, new double[phis + ps]);
         var errors = Errors(information);
@@ -63,11 +65,13 @@ public sealed record CormackJollySeber
     }
 
     /// <summary>One survival and one detection for all.</summary>
-    public static CormackJollySeber FitConstant(ReleaseTable table)
+    /// <param name="table">Releases and next sightings.</param>
+    /// <param name="days">Length of each interval, or null for intervals that are all alike.</param>
+    public static CormackJollySeber FitConstant(ReleaseTable table, IReadOnlyList<int>? days = null)
     {
         ArgumentNullException.ThrowIfNull(table);
         var one = new int[table.Intervals];
-        return Fit(table, one, one);
+        return Fit(table, one, one, days);
     }
 
     /// <summary>Log-likelihood, without the multinomial constant.</summary>

@@ -1,5 +1,6 @@
 using System.Net;
 using Lepidary.App.Host;
+using Lepidary.App.Odds;
 using Lepidary.App.Tests.Support;
 using Lepidary.Book;
 using Microsoft.EntityFrameworkCore;
@@ -66,6 +67,22 @@ public sealed class DeliveryTests
         await book.Done("deliveries", "claim", id, "--state", "credited", "--amount", "12.50");
 
         Assert.StartsWith("credited", (await book.Done("deliveries", "--json")).Json.GetProperty("came")[0].GetProperty("claim").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Posting_day_is_kept_and_teaches_the_days_on_the_way()
+    {
+        await using var book = new TestBook();
+        await HungHouse.Make(book);
+        await book.Done("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Morpho helenor=18", "--on", "2026-11-20", "--posted", "2026-11-17");
+
+        var learned = await book.Serve<OddsBook, Learned>(async odds =>
+            await odds.Learned(await book.Look(context => context.Houses.Select(house => house.Id).SingleAsync(TestContext.Current.CancellationToken)), HungHouse.Today, TestContext.Current.CancellationToken));
+        var late = await book.Run("deliveries", "take", "--supplier", "Quillfeather Pupae", "--line", "Morpho helenor=18", "--on", "2026-11-20", "--posted", "2026-11-21", "--box", "b");
+
+        Assert.Equal(3, Assert.Single(learned.Records).DaysInTransit);
+        Assert.Equal(ExitCodes.BadInput, late.Code);
+        Assert.Contains("posted: found 2026-11-21", late.Error, StringComparison.Ordinal);
     }
 
     [Fact]

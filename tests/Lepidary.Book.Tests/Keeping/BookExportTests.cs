@@ -128,6 +128,24 @@ public sealed class BookExportTests
             Lines = { new() { Line = 1, Text = "Idea leuconoe;4,10", Kind = "Offer" } },
         };
         await new ListShelf(book).KeepAsync(list, Token);
+        await new ForecastShelf(book).KeepAsync(
+            [
+                new()
+                {
+                    HouseId = book.House.Id,
+                    Kind = ForecastKind.Flying,
+                    MadeOn = book.Today,
+                    ForDay = book.Today.AddDays(3),
+                    AboutId = book.House.Id,
+                    Subject = "Idea leuconoe",
+                    Wish = AimKind.Display,
+                    AtLeast = 2,
+                    Seen = 0.35,
+                    Said = [0.25, 0.7, 0.05],
+                    Rival = [1],
+                },
+            ],
+            Token);
         await using var context = book.CreateDbContext();
         context.Add(new Order
         {

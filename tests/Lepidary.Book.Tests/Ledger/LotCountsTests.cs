@@ -63,12 +63,12 @@ public sealed class LotCountsTests
         Walk Met(params int[] seen) => new() { HouseId = house.Id, OnDay = book.Today, Path = "Round", Counts = [.. seen.Select(count => new WalkCount { Taxon = "Morpho helenor", Count = count })] };
         Release Go(int male) => new() { HouseId = house.Id, OnDay = book.Today, Taxon = "Morpho helenor", AreaId = area, Male = male };
         await book.AcceptAsync(Token, Go(2), Go(3), Met(1, 3), Met(2));
-        Assert.Equal(5, (await counts.ReadAsync(house.Id, book.Today, Token)).Released["Morpho helenor"][book.Today]);
+        Assert.Equal(5, (await counts.ReadAsync(house.Id, book.Today, Token)).Released["Morpho helenor"][book.Today].Total);
 
-        await book.AcceptAsync(Token, new FoundDead { HouseId = house.Id, OnDay = book.Today, Taxon = "Morpho helenor", AreaId = area, Count = 2 });
+        await book.AcceptAsync(Token, new FoundDead { HouseId = house.Id, OnDay = book.Today, Taxon = "Morpho helenor", AreaId = area, Count = 2, Sex = AdultSex.Female });
 
         var read = await counts.ReadAsync(house.Id, book.Today, Token);
-        Assert.Equal(2, read.FoundDead["Morpho helenor"][book.Today]);
+        Assert.Equal(new SexCount(0, 2, 0), read.FoundDead["Morpho helenor"][book.Today]);
         Assert.Equal(4, read.Walked[book.Today]["Morpho helenor"]);
         Assert.Empty((await counts.ReadAsync(Guid.NewGuid(), book.Today, Token)).Released);
     }

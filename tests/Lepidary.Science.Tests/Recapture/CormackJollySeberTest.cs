@@ -41,6 +41,29 @@ public class CormackJollySeberTest
         Close.To(670.8660314, fit.Aicc, 5.1e-8);
     }
 
+    [Fact]
+    public void Fit_of_intervals_of_two_days_by_hand()
+    {
+        var fit = CormackJollySeber.FitConstant(Table, [2, 2, 2, 2, 2, 2]);
+        Close.To(Math.Sqrt(0.5602429), fit.Survival[0].Value, 1e-6);
+        Close.To(0.9025835, fit.Detection[0].Value, 1e-6);
+        Close.To(666.8376626, fit.Deviance, 5.1e-8);
+        Assert.Throws<ArgumentException>(() => CormackJollySeber.FitConstant(Table, [2, 2]));
+    }
+
+    /// <summary>A slow second implementation: the likelihood of unlike intervals on a fine grid.</summary>
+    [Fact]
+    public void Fit_of_unlike_intervals_equals_a_grid()
+    {
+        int[] days = [1, 3, 1, 2, 5, 1];
+        var fit = CormackJollySeber.FitConstant(Table, days);
+        var best = (from a in Enumerable.Range(250, 249) from b in Enumerable.Range(30, 69)
+                    let daily = a / 500.0 let seen = b / 100.0
+                    select (Log: CormackJollySeber.LogLikelihood(Table, [.. days.Select(length => Math.Pow(daily, length))], [seen, seen, seen, seen, seen, seen]), Daily: daily)).Max();
+        Close.To(best.Daily, fit.Survival[0].Value, 0.004);
+        Assert.True(-2 * best.Log >= fit.Deviance - 1e-9);
+    }
+
     /// <summary>Flood in years 2 and 3. Computed with R 4.2.2; published 0.607 and 0.469 (from memory).</summary>
     [Fact]
     public void Fit_with_flood_equals_R()
