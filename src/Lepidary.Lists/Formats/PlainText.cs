@@ -74,7 +74,7 @@ internal static partial class PlainText
     private static bool GoesOn(string line, string next)
     {
         var (end, start) = (line.TrimEnd(), next.TrimStart());
-        return end.Length >= ShortestWrapped && end.Length < 120 && start.Length > 0 && next[0] == start[0] && end[^1] is not ('.' or ':' or '!' or '?' or ';')
+        return end.Length >= ShortestWrapped && end.Length < 120 && start.Length > 0 && next[0] == start[0] && (end[^1] is not ('.' or ':' or '!' or '?' or ';') || CutGenus().IsMatch(end))
             && (char.IsLower(start[0]) || char.IsAsciiDigit(start[0]) || start[0] is '(' or '£' or '€' or '$') && end.Count(char.IsWhiteSpace) >= 7 && !end.Contains("  ", StringComparison.Ordinal);
     }
 
@@ -139,6 +139,10 @@ internal static partial class PlainText
         var overlap = Math.Min(title.End, piece.End) - Math.Max(title.Start, piece.Start);
         return -overlap;
     }
+
+    /// <summary>A genus cut short at the end of a line: its epithet begins the next.</summary>
+    [GeneratedRegex(@"[\s(]\p{Lu}\p{Ll}?\.$")]
+    private static partial Regex CutGenus();
 
     [GeneratedRegex(@"\s{2,}|\t+|\s?[.…_·]{3,}\s?|\s-{3,}\s")]
     private static partial Regex Gap();

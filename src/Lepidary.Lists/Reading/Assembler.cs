@@ -13,16 +13,20 @@ internal static class Assembler
         var drafts = new List<Draft>();
         var columns = new List<ReadColumn>();
         var hidden = new List<string>();
-        foreach (var sheet in source.Sheets)
+        var legend = new Legend(names, mark);
+        var legends = source.Sheets.Select(sheet => sheet.Hidden ? null : legend.Apply(Records.Join(sheet), source)).ToList();
+        var explaining = legends.OfType<Legend.Applied>().SelectMany(one => one.Explaining).Select(row => (row.Number, row.Text)).ToHashSet();
+        foreach (var (asIs, applied) in source.Sheets.Zip(legends))
         {
+            var sheet = applied?.Sheet ?? asIs;
             if (sheet.Hidden)
             {
                 drafts.AddRange(sheet.Rows.Select(row => new Draft { Row = row, Sheet = sheet, Text = row.Text, Kind = row.Content.Any() ? LineKind.Note : LineKind.Blank }));
                 hidden.Add($"The sheet \"{sheet.Name}\" is hidden in the workbook and was left out.");
                 continue;
             }
-            var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark)).Find();
-            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark), cancellation));
+            var tables = new TableFinder(sheet, options.Layout, new ColumnEvidence(names, mark), applied!.Roles).Find();
+            drafts.AddRange(Drafts(sheet, tables, rows, new Classifier(names), new ProseReader(names, mark), row => explaining.Contains((row.Number, row.Text)), cancellation));
             columns.AddRange(tables.Where(table => table.End > table.First).SelectMany(table => table.Blocks).SelectMany(block => block.Columns).Select(column => new ReadColumn(sheet.Name, column.Line, column.Index + 1, column.Title, column.Role)));
         }
 
@@ -91,7 +95,7 @@ internal static class Assembler
     }
 
     /// <summary>The drafts of a sheet in the order of its rows, classified block by block.</summary>
-    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier, ProseReader prose, CancellationToken cancellation)
+    private static List<Draft> Drafts(Sheet sheet, IReadOnlyList<Table> tables, RowReader rows, Classifier classifier, ProseReader prose, Func<Row, bool> explains, CancellationToken cancellation)
     {
         var all = new List<Draft>();
         var byBlock = new Dictionary<int, List<Draft>>();
@@ -111,6 +115,11 @@ internal static class Assembler
             if (row.Quoted)
             {
                 all.Add(new Draft { Row = row, Sheet = sheet, Text = row.Text, Kind = row.Content.Any() ? LineKind.Note : LineKind.Blank, IsQuoted = true });
+                continue;
+            }
+            if (explains(row))
+            {
+                all.Add(new Draft { Row = row, Sheet = sheet, Text = row.Text, Kind = LineKind.Note });
                 continue;
             }
             var table = tables.FirstOrDefault(table => table.TitleRows.Contains(i) || (i >= table.First && i < table.End));

@@ -32,8 +32,11 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
                 _ => column,
             };
         }
+        BearOut(settled, below);
+        CountsOfPacks(settled);
         Totals(settled);
         Gross(settled);
+        SamePriceTwice(settled, rows, first, end);
         Names(settled, below);
         // A column of money with a title that is not understood is the price, before a hidden one is.
         if (!settled.Exists(column => column is { Role: ColumnRole.Price, Hidden: false }))
@@ -44,6 +47,82 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         }
         Hide(settled);
         return settled.ConvertAll(column => columns.Find(before => before.Index == column.Index && before.Says.Told) ?? column);
+    }
+
+    /// <summary>"Trays" beside "price per tray of 25", "units in stock" beside "unit": numbers of packs whose size another column tells.</summary>
+    private static void CountsOfPacks(List<Column> columns)
+    {
+        for (var i = 0; i < columns.Count; i++)
+        {
+            var column = columns[i];
+            var others = columns.FindAll(other => other != column);
+            if (column.Role == ColumnRole.Pack && column.Says.Per is null && Whole(column.Title).Contains(Meaning.Packs) && !others.Exists(other => other.Role == ColumnRole.Available)
+                && others.Exists(other => other.Role == ColumnRole.Price && other.Says.Per is > 1 || other.Role == ColumnRole.Pack))
+                columns[i] = column with { Says = new ColumnTitle(ColumnRole.Available) { InPacks = true } };
+            else if (column.Role == ColumnRole.Available && !column.Says.InPacks && others.Find(other => other.Role == ColumnRole.Pack && Whole(other.Title).Contains(Meaning.UnitTitle)) is { } unit && UnitsOf(column.Title, unit.Title))
+                columns[i] = column with { Says = column.Says with { InPacks = true } };
+        }
+    }
+
+    /// <summary>True where a title speaks of several of what another calls one: "units in stock" and "unit".</summary>
+    private static bool UnitsOf(string title, string one) => Folded.Of(one) is { Length: > 3 } unit && Folded.Of(title).Split(' ', '(', ')', '.').Any(word => word.Length > unit.Length && word.Length <= unit.Length + 2 && word.StartsWith(unit[..^1], StringComparison.Ordinal));
+
+    /// <summary>A title that is only like a known one holds where the cells below are what it says.</summary>
+    private void BearOut(List<Column> columns, Dictionary<int, List<Cell>> below)
+    {
+        for (var i = 0; i < columns.Count; i++)
+        {
+            if (!columns[i].Says.Guessed)
+                continue;
+            var cells = below[columns[i].Index];
+            var bornOut = columns[i].Role switch
+            {
+                ColumnRole.Price => Share(cells, text => IsMoney(text) || IsWhole(text)) > 0.5,
+                ColumnRole.Available or ColumnRole.Minimum or ColumnRole.Pack => cells.Count > 0 && Share(cells, text => IsMoney(text)) < 0.2 && Share(cells, text => text.Any(char.IsAsciiDigit) || FactReader.Read(text, decimalMark).SoldOut) > 0.6,
+                ColumnRole.Name or ColumnRole.Common => Share(cells, text => text.Any(char.IsAsciiDigit)) < 0.2,
+                _ => true,
+            };
+            if (!bornOut)
+                columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Unknown) };
+        }
+    }
+
+    /// <summary>Value-added tax in the countries of the six languages; a second price that is so much higher all down a list is the first with tax. Published rates, rounded outwards.</summary>
+    private const decimal LeastTax = 1.02m, MostTax = 1.28m;
+
+    /// <summary>
+    /// Two columns whose amounts stand in one ratio all down the list are one price twice, without tax and with it: the one without is kept.
+    /// </summary>
+    private void SamePriceTwice(List<Column> columns, IReadOnlyList<Row> rows, int first, int end)
+    {
+        for (var i = 0; i < columns.Count; i++)
+        {
+            for (var j = i + 1; j < columns.Count; j++)
+            {
+                if (columns[i].Role != ColumnRole.Price || columns[j].Role is not (ColumnRole.Price or ColumnRole.Unknown) || columns[i].Hidden || columns[j].Hidden
+                    || (columns[i].Says.Currency is not null && columns[j].Says.Currency is not null && columns[i].Says.Currency != columns[j].Says.Currency)
+                    || (columns[j].Role == ColumnRole.Price && (columns[i].Says.From != columns[j].Says.From || columns[i].Says.Per is > 1 or 0 || columns[j].Says.Per is > 1 or 0)))
+                    continue;
+                var pairs = rows.Skip(first).Take(Math.Min(end - first, Sample)).Select(row => (One: AmountIn(row, columns[i].Index), Two: AmountIn(row, columns[j].Index))).Where(pair => pair is { One: > 0, Two: > 0 }).Select(pair => (One: pair.One!.Value, Two: pair.Two!.Value)).ToList();
+                if (pairs.Count < 4 || pairs.Select(pair => pair.One).Distinct().Count() < 3)
+                    continue;
+                var ratio = pairs.Sum(pair => pair.Two) / pairs.Sum(pair => pair.One);
+                // Amounts are rounded to the cent, and some to five.
+                if (ratio is > 0.985m and < 1.015m || !pairs.TrueForAll(pair => Math.Abs(pair.Two - (pair.One * ratio)) <= 0.012m + (pair.One * 0.004m)))
+                    continue;
+                if (ratio is >= LeastTax and <= MostTax)
+                    columns[j] = columns[j] with { Says = new ColumnTitle(ColumnRole.Aside) };
+                else if (1 / ratio is >= LeastTax and <= MostTax && (Statements.TaxExcluded(columns[i].Title, titles: true) ?? Statements.TaxExcluded(columns[j].Title, titles: true)) is not null)
+                    columns[i] = columns[i] with { Says = new ColumnTitle(ColumnRole.Aside) };
+            }
+        }
+    }
+
+    private decimal? AmountIn(Row row, int column)
+    {
+        if (row.Cells.FirstOrDefault(cell => cell.Column == column) is not { } cell)
+            return null;
+        return cell.Number ?? (Tokeniser.Cut(cell.Text, decimalMark).FindAll(token => token.Kind == TokenKind.Number) is [{ } number] ? number.Value : null);
     }
 
     /// <summary>A second column of money to the right of the one to be filled in is what the order comes to.</summary>
@@ -140,7 +219,7 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
     private static bool IsEpithet(string text) => text.Length > 3 && text.All(c => char.IsLower(c) || c == '-') && Epithets.Find(text).Count > 0;
 
     /// <summary>Columns of a table without titles; empty when the rows are no table.</summary>
-    public List<Column> Untitled(IReadOnlyList<Row> rows, int first, int end)
+    public List<Column> Untitled(IReadOnlyList<Row> rows, int first, int end, IReadOnlyDictionary<int, ColumnRole> legend)
     {
         var several = rows.Skip(first).Take(end - first).Where(row => row.Content.Count() > 1).Take(Sample).ToList();
         if (several.Count < 2)
@@ -154,7 +233,7 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
             if (cells.Count == 0)
                 continue;
             var hidden = cells.TrueForAll(cell => cell.Hidden);
-            var role = Guess(cells);
+            var role = legend.TryGetValue(index, out var explained) ? explained : Guess(cells);
             hasName |= role == ColumnRole.Name;
             columns.Add(new Column(index, "", new ColumnTitle(role), 0, hidden));
         }

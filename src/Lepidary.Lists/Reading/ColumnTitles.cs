@@ -24,6 +24,18 @@ internal sealed record ColumnTitle(ColumnRole Role)
 
     /// <summary>True when the keeper said so: no evidence goes before it.</summary>
     public bool Told { get; init; }
+
+    /// <summary>True when the title is only like a known one, cut short or misspelled: what stands below must bear it out.</summary>
+    public bool Guessed { get; init; }
+
+    /// <summary>For a price: what it pays for comes as one pack.</summary>
+    public bool OfPack { get; init; }
+
+    /// <summary>True when a legend says what its codes mean.</summary>
+    public bool Explained { get; init; }
+
+    /// <summary>For several prices in one cell: pupae from which each holds, "Price 1/10/50".</summary>
+    public IReadOnlyList<int> Steps { get; init; } = [];
 }
 
 /// <summary>Reads the titles of columns.</summary>
@@ -74,8 +86,13 @@ internal static partial class ColumnTitles
         if (!Has(Meaning.Price) && !Has(Meaning.Prices) && !Has(Meaning.Available) && !Has(Meaning.Order) && !Has(Meaning.Total) && currency is null && pence is null && known is [{ } counted, ..]
             && (counted.Is(Meaning.Pieces) || counted.Is(Meaning.Pupa) || counted.Is(Meaning.Quantity)) && !counted.Is(Meaning.PerPack) && known.Skip(1).Any(word => word.Is(Meaning.PerPack)))
             return new ColumnTitle(ColumnRole.Pack);
+        // "Conf. (pz)", "Pack (pcs)": how many are in one.
+        if (!Has(Meaning.Price) && !Has(Meaning.Available) && !Has(Meaning.Order) && currency is null && pence is null && words is [{ } packing, _] && packing.Is(Meaning.PackOf) && text.Contains('(', StringComparison.Ordinal) && Pieces())
+            return new ColumnTitle(ColumnRole.Pack);
         // "Only", "Quedan", "Reste", "Nog": what is left.
         if (whole.Contains(Meaning.Only) && !Folded.Of(text).StartsWith("max", StringComparison.Ordinal))
+            return new ColumnTitle(ColumnRole.Available);
+        if (Free().IsMatch(Folded.Of(text)))
             return new ColumnTitle(ColumnRole.Available);
         if (whole.Contains(Meaning.UnitTitle))
             return new ColumnTitle(ColumnRole.Pack);
@@ -86,7 +103,7 @@ internal static partial class ColumnTitles
         if (Has(Meaning.Total) && !Has(Meaning.Available))
             return new ColumnTitle(ColumnRole.Total);
         if (whole.Contains(Meaning.Price) && !words.Exists(word => word.Is(Meaning.Old)))
-            return Price(tokens, currency, pence);
+            return Price(text, tokens, currency, pence);
         if (Has(Meaning.Order) && !Has(Meaning.Price) && !Has(Meaning.Available))
             return new ColumnTitle(ColumnRole.Order) { InPacks = Has(Meaning.Packs) && !Pieces(), Per = Pieces() ? 1 : null };
         if (Has(Meaning.Old) && (Has(Meaning.Price) || whole.Contains(Meaning.Old)))
@@ -99,9 +116,14 @@ internal static partial class ColumnTitles
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = (Has(Meaning.Packs) || Has(Meaning.PackOf)) && !Has(Meaning.Pieces) };
         if (Has(Meaning.Price) || currency is not null || pence is not null || whole.Contains(Meaning.Each) || Has(Meaning.PerPack) || (whole.Contains(Meaning.Buyers) && known.Count == words.Count))
-            return Price(tokens, currency, pence);
+            return Price(text, tokens, currency, pence);
         if (Mark(tokens) is { } from)
             return new ColumnTitle(ColumnRole.Price) { From = from, Bare = tokens.Count == 1, Per = null };
+        if (words is [{ Kind: TokenKind.Word } dozen] && dozen.Is(Meaning.Number12) && FactReader.CountOrWord(dozen) is 12 && Folded.Of(dozen.Text)[0] == 'd')
+            return new ColumnTitle(ColumnRole.Price) { Per = 12 };
+        // "Five", "zehn", "for ten": the price of so many, or from so many on; the amounts tell which.
+        if (words is [.., { Kind: TokenKind.Word } numeral] && !numeral.Is(Meaning.Packs) && !numeral.Is(Meaning.PackOf) && words.Count <= 2 && FactReader.CountOrWord(numeral) is > 1 and var inWords && (words.Count == 1 || words[0].Is(Meaning.For) || words[0].Is(Meaning.Per) || words[0].Is(Meaning.From)))
+            return new ColumnTitle(ColumnRole.Price) { From = inWords, Bare = words.Count == 1 };
         if (PerSeveral(tokens) is { } several && known.Count > 0)
             return new ColumnTitle(ColumnRole.Price) { Per = several };
         if (known.Count == 0)
@@ -110,6 +132,15 @@ internal static partial class ColumnTitles
             return null;
         var size = role == ColumnRole.Pack ? tokens.Find(token => token.IsWhole && token.Value is > 1 and < 1000) : null;
         return new ColumnTitle(role) { InPacks = role == ColumnRole.Quantity && Has(Meaning.Packs), Per = size is null ? null : (int)size.Value };
+    }
+
+    /// <summary>What a title means that is cut short or misspelled: "Avl", "Dispon.", "Pirce each"; or null.</summary>
+    public static ColumnTitle? Guess(string text)
+    {
+        if (text.Length is 0 or > LongestTitle)
+            return null;
+        var mended = Word().Replace(text, word => Vocabulary.Of(word.Value).Count > 0 ? word.Value : LikeTitles.Find(word.Value) ?? word.Value);
+        return mended == text ? null : Read(mended) is { } title ? title with { Guessed = true } : null;
     }
 
     private static ColumnRole? Simple(IReadOnlySet<Meaning> whole, Func<Meaning, bool> has)
@@ -154,11 +185,19 @@ internal static partial class ColumnTitles
         (Meaning.Aside, ColumnRole.Aside),
     ];
 
-    private static ColumnTitle Price(List<Token> tokens, string? currency, string? pence)
+    private static ColumnTitle Price(string text, List<Token> tokens, string? currency, string? pence)
     {
         // "Preis je 10 Stk.": what stands before the number says that it pays for ten, and "je" alone that it pays for one.
         if (!tokens.Exists(token => token.Is(Meaning.PerPack)) && PerSeveral(tokens) is { } several && !tokens.Exists(token => token.IsSign('+') || token.IsSign('-') || token.Is(Meaning.OrMore) || (token.Is(Meaning.UpTo) && token.Kind == TokenKind.Word && token.Text.Length > 1)))
             return new ColumnTitle(ColumnRole.Price) { Per = several, Currency = currency ?? pence };
+        if (StepsOf(text) is { Count: > 1 } steps)
+            return new ColumnTitle(ColumnRole.Price) { Currency = currency ?? pence, Steps = steps };
+        // "Price per tray of 25"
+        if (tokens.Exists(token => token.Is(Meaning.PerPack)) && tokens.FindAll(token => token.IsWhole && token.Value is > 1 and < 1000) is [{ } size] && tokens.IndexOf(size) > tokens.FindIndex(token => token.Is(Meaning.PerPack)))
+            return new ColumnTitle(ColumnRole.Price) { Per = (int)size.Value, Currency = currency ?? pence, OfPack = true };
+        // "what ten cost": for so many or from so many on, as the amounts tell.
+        if (tokens.FindAll(token => token.Kind == TokenKind.Word && !token.Is(Meaning.Packs) && FactReader.CountOrWord(token) is > 1) is [{ } inWords] && tokens.Exists(token => token.Is(Meaning.Price)) && PerSeveral(tokens) is null && !tokens.Exists(token => token.Is(Meaning.Each) && token.Kind == TokenKind.Word))
+            return new ColumnTitle(ColumnRole.Price) { From = FactReader.CountOrWord(inWords)!.Value, Currency = currency ?? pence };
         var from = Mark(tokens.Where(token => !token.Is(Meaning.Price) && token.Kind != TokenKind.Currency).ToList()) ?? Mark(tokens);
         var per = tokens.Exists(token => token.Is(Meaning.PerPack)) || (tokens.Exists(token => token.Is(Meaning.PackOf) && !token.Is(Meaning.Each)) && from is null && PerSeveral(tokens) is null)
             ? 0
@@ -186,7 +225,7 @@ internal static partial class ColumnTitles
             if (after is not null && (after.IsSign('-') || after.Is(Meaning.UpTo)))
                 return n;
             if (before is not null && (before.Is(Meaning.From) || before.IsSign('≥') || before.IsSign('>')))
-                return before.IsSign('>') && n % 10 == 9 ? n + 1 : n;
+                return (before.IsSign('>') || IsOver(before.Text)) && n % 5 == 4 ? n + 1 : n;
             if (tokens.Count == 1 || (after is not null && after.Is(Meaning.Pieces)) || (before is not null && before.IsSign('x')))
                 return n;
             if (i == tokens.Count - 1 && tokens.Count <= 3 && tokens.Take(i).All(token => token.Is(Meaning.Price) || token.Kind == TokenKind.Currency || token.Kind == TokenKind.Sign))
@@ -194,6 +233,9 @@ internal static partial class ColumnTitles
         }
         return null;
     }
+
+    /// <summary>"over 24", behind "10 to 24", begins at 25.</summary>
+    internal static bool IsOver(string word) => Folded.Of(word) is "over" or "above" or "more than" or "uber" or "mehr als" or "plus de" or "mas de" or "boven" or "meer dan" or "oltre" or "piu di";
 
     /// <summary>"per 10", "/ 10", "pro 100 Stück"; or null.</summary>
     internal static int? PerSeveral(List<Token> tokens)
@@ -208,6 +250,29 @@ internal static partial class ColumnTitles
         }
         return null;
     }
+
+    /// <summary>"1/10/50": where each of several prices in a cell begins to hold; "each (10+)": the second.</summary>
+    private static IReadOnlyList<int> StepsOf(string text)
+    {
+        if (Steps().Match(text) is { Success: true } match)
+        {
+            var steps = match.Groups["n"].Captures.Select(capture => int.Parse(capture.ValueSpan, System.Globalization.CultureInfo.InvariantCulture)).ToList();
+            return steps[0] == 1 && steps.Zip(steps.Skip(1)).All(pair => pair.First < pair.Second) ? steps : [];
+        }
+        return InBrackets().Match(text) is { Success: true } bracket && text[..bracket.Index].Trim().Length > 0 && Mark(Tokeniser.Cut(bracket.Groups["in"].Value, null)) is > 1 and var from ? [1, from] : [];
+    }
+
+    [GeneratedRegex(@"(?<!\d)(?<n>\d{1,4})(?:\s*[/|]\s*(?<n>\d{1,4}))+\+?(?!\d)")]
+    private static partial Regex Steps();
+
+    [GeneratedRegex(@"^(?:noch )?(?:frei|free|libres?|vrij|liber[oaie])$|^(?:stuck|st\.?|stk\.?|pcs|uds\.?|pz\.?) (?:frei|free|libres|vrij|liberi)$")]
+    private static partial Regex Free();
+
+    [GeneratedRegex(@"\((?<in>[^()]*\d[^()]*)\)\s*$")]
+    private static partial Regex InBrackets();
+
+    [GeneratedRegex(@"\p{L}{2,}\.?")]
+    private static partial Regex Word();
 
     [GeneratedRegex(@"_+|(?<=\p{Ll}{2})(?=\p{Lu})|(?<=\p{Ll}{2})(?=\d)")]
     private static partial Regex NameInAProgram();

@@ -67,6 +67,9 @@ internal sealed class Draft
     /// <summary>Titles that nobody understands over cells of this row with digits in them.</summary>
     public List<string> LeftOut { get; } = [];
 
+    /// <summary>A mark in the place of the price says that it is the one above.</summary>
+    public bool PriceDitto { get; set; }
+
     /// <summary>A column of its table is titled as one of prices.</summary>
     public bool BelowPriceTitle { get; set; }
 

@@ -27,6 +27,7 @@ internal sealed class FactReader
         reader.MarkMoney();
         reader.SideCharges();
         reader.Discounts();
+        reader.Arrows();
         reader.Mixes();
         reader.Packs();
         reader.Pairs();
@@ -152,8 +153,8 @@ internal sealed class FactReader
             if (tokens[i].Value is > 0 and < 60 && tokens[i + 1].IsSign('%'))
             {
                 var before = BackOver(i - 1, '-', '–', '—', ':', '=', '(');
-                while (At(before) is { Kind: TokenKind.Word } word && (word.Is(Meaning.Discount) || word.Text.ToLowerInvariant() is "minus" or "less" or "moins" or "menos" or "meno" or "min"))
-                    before = BackOver(before - 1, '-', ':', '=', '(');
+                while (At(before) is { Kind: TokenKind.Word } word && !word.Is(Meaning.OrMore) && !word.Is(Meaning.From) && (word.Is(Meaning.Discount) || word.Is(Meaning.PerSpecies) || word.Is(Meaning.Species) || word.Text.ToLowerInvariant() is "of" or "one" or "minus" or "less" or "moins" or "menos" or "meno" or "min"))
+                    before = BackOver(before - 1, '-', ':', '=', '(', ',');
                 if (QuantityMarkBefore(before) is var (begin, from) && from > 1 && !tokens[begin].Used)
                 {
                     facts.PercentBreaks.Add((from, tokens[i].Value));
@@ -205,6 +206,20 @@ internal sealed class FactReader
             facts.Charges.Add((Price(tokens[at]), says));
             facts.Remarks.Add(text[tokens[at].Start..tokens[end].End]);
             UseRange(at, end);
+        }
+    }
+
+    /// <summary>"3.00 -> 2.50": what stands before an arrow was the price.</summary>
+    private void Arrows()
+    {
+        for (var i = 0; i + 2 < tokens.Count; i++)
+        {
+            var to = Over(i + 1, '-', '=', '–', '>', '→', '»', '➔', '⇒');
+            if (to > i + 1 && IsMoney(tokens[i]) && IsMoney(At(to)) && tokens.GetRange(i + 1, to - i - 1).Exists(sign => !sign.IsSign('-') && !sign.IsSign('=') && !sign.IsSign('–')))
+            {
+                facts.OldPrices.Add(Price(tokens[i]));
+                UseRange(i, to - 1);
+            }
         }
     }
 
@@ -454,6 +469,15 @@ internal sealed class FactReader
                 UseRange(i, priced);
                 continue;
             }
+            // "goes per five: 35.00": what so many cost, where no price for one stands before.
+            if (IsMoney(number) && BackOver(i - 1, ':', '=') is var many && many > 0 && At(many) is { Used: false } size2 && CountOrWord(size2) is > 1 and var together && size2.Currency is null && At(many - 1) is { Kind: TokenKind.Word, Used: false } per && per.Is(Meaning.Per) && !per.Is(Meaning.From) && !per.Is(Meaning.At)
+                && !facts.Prices.Exists(price => price.From == 1) && !tokens.Take(many).Any(IsMoney))
+            {
+                facts.Pack ??= together;
+                facts.Prices.Add(Price(number) with { Per = together, Marked = true });
+                UseRange(many - 1, i);
+                continue;
+            }
             // "£43.00 a dozen", "30,00 das Dutzend"
             if (IsMoney(number) && Dozen(i + 1) is var (last, dozen))
             {
@@ -541,7 +565,7 @@ internal sealed class FactReader
         if (At(i - 1) is { } sign && (sign.IsSign('≥') || sign.IsSign('>')))
             return (i - 1, Count(At(i)!) + (sign.IsSign('>') && !(At(i) is { } n && n.Value % 10 == 0) ? 1 : 0));
         if (At(i - 1) is { Used: false } from && from.Is(Meaning.From))
-            return (i - 1, Count(At(i)!));
+            return (i - 1, Count(At(i)!) + (ColumnTitles.IsOver(from.Text) && At(i)!.Value % 5 == 4 ? 1 : 0));
         if (At(i - 1) is { Used: false } to && (to.Is(Meaning.UpTo) || to.IsSign('<')) && to.Kind != TokenKind.Number && !to.Is(Meaning.At))
             return (i - 1, 1);
         return null;
@@ -578,6 +602,15 @@ internal sealed class FactReader
                 if (from > 1 && begin > 0 && tokens[begin].Is(Meaning.From) && !money)
                     continue;
                 AddBreak(amount, from, begin, i);
+                continue;
+            }
+            // "bij 25 of meer rekenen we 2,10": words that say nothing between the mark and the amount.
+            var verb = i - 1;
+            while (money && i - verb <= 3 && At(verb) is { Kind: TokenKind.Word, Used: false, Meanings.Count: 0 } plain && char.IsLower(plain.Text[0]) && CountOrWord(plain) is null)
+                verb--;
+            if (verb < i - 1 && QuantityMarkBefore(verb) is var (mark, number) && number > 1 && !tokens[mark].Used)
+            {
+                AddBreak(amount, number, mark, i);
                 continue;
             }
             // "2.20 from 10": the mark stands behind.
@@ -646,7 +679,10 @@ internal sealed class FactReader
                     n++;
                 if (facts.Available is null && CountOrWord(At(n)) is { } count && !IsPriced(n))
                 {
-                    TakeAvailable(count, i, n, At(n + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) ? unit : null);
+                    // "I have four such lots"
+                    if (At(n + 1) is { Kind: TokenKind.Word, Used: false } such && such.Text.ToLowerInvariant() is "such" or "solche" or "solcher" or "zulke" or "tali" or "tels" or "telles" or "tales" && At(n + 2) is { } packs && packs.Is(Meaning.Packs))
+                        such.Used = true;
+                    TakeAvailable(count, i, n, At(At(n + 1) is { Used: true } ? n + 2 : n + 1) is { Used: false } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) ? unit : null);
                     continue;
                 }
                 facts.InStock = true;

@@ -20,6 +20,12 @@ internal sealed record ListRule
     /// <summary>So many per cent less from a number of each species on.</summary>
     public (int From, decimal Percent)? Less { get; private init; }
 
+    /// <summary>Numbers available count packs.</summary>
+    public bool StockInPacks { get; private init; }
+
+    /// <summary>It says that it holds for each species.</summary>
+    public bool OfEach { get; private init; }
+
     /// <summary>Whole numbers are pence or cents.</summary>
     public bool InMinor { get; private init; }
 
@@ -40,7 +46,8 @@ internal sealed record ListRule
             several = null;
         var minor = prices && tokens.Exists(token => token.Is(Meaning.Pence) && token.Text.Length > 3);
         var each = prices && (Says(Meaning.Each) || tokens.Exists(token => token.Is(Meaning.Each)));
-        var per = prices && several is not null && !Says(Meaning.PackOf) && before.Take(2).Any(word => word.Is(Meaning.Per) || word.Is(Meaning.For) || word.Is(Meaning.Each)) && !Says(Meaning.From) ? several
+        var orMore = number >= 0 && number + 1 < tokens.Count && (tokens[number + 1].Is(Meaning.OrMore) || tokens[number + 1].IsSign('+'));
+        var per = orMore ? null : prices && several is not null && !Says(Meaning.PackOf) && before.Take(2).Any(word => word.Is(Meaning.Per) || word.Is(Meaning.For) || word.Is(Meaning.Each)) && !Says(Meaning.From) ? several
             : prices && number > 0 && several is not null && tokens[number - 1].IsSign('/') ? several
             : null;
         var ofEach = Says(Meaning.PerSpecies);
@@ -49,7 +56,9 @@ internal sealed record ListRule
         var pack = several is not null && per is null && !from && (Says(Meaning.SoldIn) || before.Take(3).Any(word => word.Is(Meaning.PackOf)) || IsSuffix(tokens, number)) && !Says(Meaning.Mix);
         return new ListRule
         {
-            Less = ofEach && FactReader.Read(clause, null).PercentBreaks is [var less] ? less : null,
+            StockInPacks = !prices && tokens.FindIndex(token => token.Is(Meaning.Available) && !token.Is(Meaning.Packs)) is >= 0 and var stock && tokens.Skip(stock + 1).Take(3).Any(token => token.Is(Meaning.PackOf) || token.Is(Meaning.Packs)) && tokens.TrueForAll(token => !token.Is(Meaning.SoldIn) || token.Is(Meaning.PackOf)),
+            OfEach = ofEach,
+            Less = (ofEach || !order || Says(Meaning.Discount)) && FactReader.Read(clause, null).PercentBreaks is [var less] ? less : null,
             Minimum = several is { } least && ofEach && from && !prices ? least : null,
             Pack = pack && !(prices && !Says(Meaning.PackOf)) ? several : null,
             Per = per,

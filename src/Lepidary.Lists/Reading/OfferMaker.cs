@@ -21,18 +21,23 @@ internal sealed partial class OfferMaker
     private readonly Dictionary<(Formats.Sheet, int, bool), double> perPack;
 
     private readonly char? decimalMark;
+    private readonly HashSet<int> noMinimum;
+    private readonly Dictionary<Formats.Sheet, int> sumFor;
 
     public OfferMaker(Statements statements, IReadOnlyList<Draft> drafts, char? decimalMark)
     {
         this.decimalMark = decimalMark;
         this.statements = statements;
         PricesInMinor(drafts);
+        WholeAmountsInMinor(drafts);
         PacksBehindNames(drafts);
         numbers = UnexplainedNumbers(drafts);
         sections = Sections(drafts);
         usual = Usual(drafts);
         perPack = PerPack(drafts);
         var offers = drafts.Where(draft => draft.Kind == LineKind.Offer).ToList();
+        sumFor = offers.GroupBy(draft => draft.Sheet).Select(sheet => (sheet.Key, Sum: SumFor([.. sheet], statements.For(sheet.First()).Numbers))).Where(pair => pair.Sum > 1).ToDictionary(pair => pair.Key, pair => pair.Sum);
+        noMinimum = [.. offers.Select(draft => statements.For(draft).Minimum).OfType<int>().Distinct().Where(least => BeginsABreak(offers, least))];
         MostWithoutPrice = offers.Count(draft => !draft.HasPrice && Section(draft) is not { HasPrice: true }) * 10 > offers.Count * 7;
     }
 
@@ -69,6 +74,51 @@ internal sealed partial class OfferMaker
             draft.Facts.Prices[0] = draft.Facts.Prices[0] with { Per = 0 };
             draft.Unexplained.RemoveAll(IsTimes);
         }
+    }
+
+    /// <summary>Currencies in which a pupa costs a few units. Common practice, no source.</summary>
+    private static readonly HashSet<string> FewUnits = ["GBP", "EUR", "USD", "CHF", "CAD", "AUD", "NZD"];
+
+    /// <summary>Whole amounts that are all as high as this are pence or cents, where the currency is one in which a pupa costs a few units.</summary>
+    private const decimal LeastMinor = 40, UsualMinor = 100;
+
+    /// <summary>"260" in a column of prices of a list in pounds is two pounds sixty, where every price is such a number.</summary>
+    private void WholeAmountsInMinor(IReadOnlyList<Draft> drafts)
+    {
+        if (statements.Currency is not { } currency || !FewUnits.Contains(currency))
+            return;
+        var offers = drafts.Where(draft => draft is { Kind: LineKind.Offer, InTable: true, HasPrice: true, Facts.Mix: false }).ToList();
+        var amounts = offers.SelectMany(draft => draft.Facts.Prices).ToList();
+        if (offers.Count < 4 || !amounts.TrueForAll(price => price.Currency is null && price.Per is null or 1 && price.Amount >= LeastMinor && price.Amount < 10_000 && price.Amount == decimal.Truncate(price.Amount)))
+            return;
+        var sorted = amounts.ConvertAll(price => price.Amount).Order().ToList();
+        if (sorted[sorted.Count / 2] < UsualMinor || sorted.Count(amount => amount % 5 == 0) * 10 < sorted.Count * 8)
+            return;
+        foreach (var draft in offers)
+        {
+            for (var i = 0; i < draft.Facts.Prices.Count; i++)
+                draft.Facts.Prices[i] = draft.Facts.Prices[i] with { Amount = draft.Facts.Prices[i].Amount / 100, Currency = FactReader.Minor };
+        }
+    }
+
+    /// <summary>
+    /// The number whose sums the second of two prices are on every line of a sheet, and of which the list speaks; 0 for none. A sum for ten lies between
+    /// seven and ten times the price of one.
+    /// </summary>
+    private static int SumFor(List<Draft> offers, IReadOnlySet<int> spoken)
+    {
+        var ratios = offers.Where(draft => draft.Facts is { Prices: [{ From: 1, Per: null or 1, Amount: > 0 }, { From: 1, Per: null }], Mix: false }).Select(draft => draft.Facts.Prices[1].Amount / draft.Facts.Prices[0].Amount).ToList();
+        if (ratios.Count < 3)
+            return 0;
+        var fit = spoken.Where(number => number > 1 && ratios.TrueForAll(ratio => ratio <= number && ratio >= number * 0.7m)).ToList();
+        return fit.Count == 1 ? fit[0] : 0;
+    }
+
+    /// <summary>What was taken for the smallest number of each species is where the second price of the offers begins, and no minimum.</summary>
+    private bool BeginsABreak(List<Draft> offers, int least)
+    {
+        var priced = offers.FindAll(draft => draft.HasPrice && statements.For(draft).Minimum == least);
+        return priced.Count(draft => draft.Facts.Prices.Exists(price => price.From == least) || statements.For(draft).PercentBreaks.Any(step => step.From == least) || statements.For(draft).AmountsOff.Any(step => step.From == least) || (draft.Facts.Prices.Count > 1 && statements.For(draft).Thresholds.Contains(least))) * 2 > priced.Count;
     }
 
     private enum Number
@@ -136,7 +186,7 @@ internal sealed partial class OfferMaker
         var (price, breaks, packUsed, minimumByPrice, availableUsed) = Prices(draft, pack, kind, doubts);
         pack = packUsed;
         var available = availableUsed ? null : facts.Available;
-        var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix ? null : statements.For(draft).Minimum);
+        var minimum = facts.Minimum ?? minimumByPrice ?? Section(draft)?.Facts.Minimum ?? (kind == OfferKind.Mix || statements.For(draft).Minimum is { } ofEach && noMinimum.Contains(ofEach) ? null : statements.For(draft).Minimum);
         // What a list means by a column that is not understood may be the very fact that the line lacks: no line stands silently without it.
         if (draft.LeftOut.Count > 0 && !facts.SoldOut && (price is null || (available is null && !facts.InStock)))
             doubts.Add($"The column \"{draft.LeftOut[0]}\" is not understood, and the line shows no {(price is null ? "price" : "number available")}: say what the column holds.");
@@ -160,7 +210,7 @@ internal sealed partial class OfferMaker
             Breaks = breaks,
             Pack = pack,
             Minimum = minimum is null ? null : facts.MinimumInPacks && facts.Minimum is not null ? Pupae(minimum.Value, pack) : minimum,
-            Available = available is null ? null : facts.AvailableInPacks ? Pupae(available.Value, pack) : available,
+            Available = available is null ? null : facts.AvailableInPacks || (pack > 1 && draft.InTable && statements.For(draft).StockInPacks) ? Pupae(available.Value, pack) : available,
             SoldOut = facts.SoldOut,
             Note = NoteOf(draft),
             CommonName = draft.CommonName,
@@ -274,6 +324,13 @@ internal sealed partial class OfferMaker
         // "2.40 / 22.00 / 100.00" where the list says what each is for.
         if (!draft.InTable && rules.PriceSteps.Count == prices.Count && prices.Count > 1 && prices.TrueForAll(price => price is { From: 1, Per: null }))
             prices = [.. prices.Select((price, i) => i == 0 ? price with { Per = 1 } : price with { From = rules.PriceSteps[i] })];
+        // "From 20 of a species the second price holds": two prices that nothing else tells apart, the second a little lower.
+        if (pack == 1 && rules.Thresholds.Count > 0 && prices.Count == rules.Thresholds.Count + 1 && prices.TrueForAll(price => price is { From: 1, Per: null or 1 })
+            && prices.Zip(prices.Skip(1)).All(pair => pair.Second.Amount <= pair.First.Amount && pair.Second.Amount * Steepest > pair.First.Amount))
+            prices = [.. prices.Select((price, i) => i == 0 ? price with { Per = 1 } : price with { From = rules.Thresholds[i - 1], Per = 1 })];
+        // "2.60, 24.00" all down a list that speaks of ten: what one costs and what ten cost.
+        if (pack == 1 && prices is [{ From: 1, Per: null or 1 } oneOf, { From: 1, Per: null } sumOf] && sumFor.TryGetValue(draft.Sheet, out var together2) && together2 * oneOf.Amount >= sumOf.Amount && sumOf.Amount * 2 > together2 * oneOf.Amount)
+            prices = [oneOf with { Per = 1 }, sumOf with { From = together2 }];
         // "3,70, 10er-Pack 34,00": a price for one and, a little below it, for the pack.
         if (pack > 1 && prices.FindAll(price => price is { From: 1, Per: null }) is [{ } forOne, { } together] && prices.Count == 2 && together.Amount < forOne.Amount * pack && together.Amount * 2 > forOne.Amount * pack)
         {
@@ -340,6 +397,8 @@ internal sealed partial class OfferMaker
             var less = facts.PercentBreaks.Count > 0 ? facts.PercentBreaks : breaks.Count == 0 && kind != OfferKind.Mix ? rules.PercentBreaks : [];
             breaks.AddRange(less.Select(step => new PriceBreak(step.From, decimal.Round(full * (100 - step.Percent) / 100, full < 0.5m ? 4 : 2, MidpointRounding.AwayFromZero))));
         }
+        if (basePrice is > 0 && breaks.Count == 0 && kind != OfferKind.Mix && facts.PercentBreaks.Count == 0)
+            breaks.AddRange(rules.AmountsOff.Where(step => step.Less * 2 < basePrice).Select(step => new PriceBreak(step.From, basePrice.Value - step.Less)));
         int? minimum = null;
         breaks = [.. breaks.GroupBy(one => one.From).Select(group => group.MinBy(one => one.Price)!).OrderBy(one => one.From)];
         if (basePrice is null && breaks.Count > 0)

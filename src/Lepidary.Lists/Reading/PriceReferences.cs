@@ -11,7 +11,7 @@ internal static class PriceReferences
         Draft? before = null;
         foreach (var draft in drafts.Where(draft => draft.Kind == LineKind.Offer))
         {
-            if (!draft.HasPrice && !draft.Facts.SoldOut && draft.Says(Meaning.SamePrice) && (Named(draft, drafts) ?? before) is { } meant)
+            if (!draft.HasPrice && !draft.Facts.SoldOut && (draft.Says(Meaning.SamePrice) || draft.PriceDitto) && (draft.PriceDitto ? before : Named(draft, drafts) ?? before) is { } meant)
                 draft.Facts.Prices.AddRange(meant.Facts.Prices);
             if (draft.HasPrice)
                 before = draft;

@@ -82,7 +82,7 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
             if (char.IsUpper(token.Text[0]) && BinomialEnd(text, tokens, i) is var (last, name))
             {
                 found.Add(new Mention(i, token.Start, tokens[last].End, name));
-                i = last;
+                i = EndOfWordsInBrackets(tokens, last);
             }
             else if (token.Meanings.Count == 0 && token.Text.Length > 3 && token.Text.All(char.IsLower) && Epithets.Find(token.Text).Count > 0)
             {
@@ -105,6 +105,21 @@ internal sealed class ProseReader(NameReader names, char? decimalMark)
         if (!found.Exists(mention => mention.Name.Contains(' ', StringComparison.Ordinal)) && genera.Count == 0)
             genera.UnionWith(found.Select(mention => Epithets.Find(mention.Name)).Where(taxa => taxa.Count == 1).Select(taxa => taxa[0].Genus));
         return [.. found.Select((mention, i) => Place(tokens, mention with { Name = WithGenus(mention.Name, genera, found) }, i == 0 ? null : found[i - 1]))];
+    }
+
+    /// <summary>"Papilio cresphontes (Giant Swallowtail)": words alone in brackets behind a name are another name of it.</summary>
+    private static int EndOfWordsInBrackets(List<Token> tokens, int last)
+    {
+        if (last + 1 >= tokens.Count || !tokens[last + 1].IsSign('('))
+            return last;
+        for (var i = last + 2; i < tokens.Count && i - last <= 8; i++)
+        {
+            if (tokens[i].IsSign(')'))
+                return i > last + 2 ? i : last;
+            if (tokens[i].Kind is TokenKind.Number or TokenKind.Currency || FactReader.CountOrWord(tokens[i]) is not null || tokens[i].Is(Meaning.SoldOut) || (char.IsLower(tokens[i].Text[0]) && Epithets.Find(tokens[i].Text).Count > 0))
+                return last;
+        }
+        return last;
     }
 
     private static bool BeginsSentence(List<Token> tokens, int i) =>

@@ -108,6 +108,9 @@ internal sealed partial class RowReader(char? decimalMark)
                     break;
                 case ColumnRole.Note or ColumnRole.Kind:
                     Note(draft, cell);
+                    // "40, min 5" in a column of remarks, where no other column can say how many there are.
+                    if (column.Role == ColumnRole.Note && draft.Facts is { Available: null, SoldOut: false } && !block.Has(ColumnRole.Available) && !block.Has(ColumnRole.Quantity) && !block.Has(ColumnRole.Status) && CountFirst().Match(cell.Text) is { Success: true } counted)
+                        draft.Unexplained.Add(new Unexplained($"column {cell.Column + 1}", int.Parse(counted.Groups["n"].Value, CultureInfo.InvariantCulture)));
                     break;
                 case ColumnRole.Currency when Currencies.Find(cell.Text) is { } code:
                     for (var i = 0; i < draft.Facts.Prices.Count; i++)
@@ -116,7 +119,7 @@ internal sealed partial class RowReader(char? decimalMark)
                 case ColumnRole.Unknown when column.Title.Length == 0:
                     Untitled(draft, cell);
                     break;
-                case ColumnRole.Unknown when !cell.Hidden && column.Title.Any(char.IsLetter) && !IsDash(cell.Text) && cell.Text.Any(char.IsAsciiDigit):
+                case ColumnRole.Unknown when !cell.Hidden && column.Title.Any(char.IsLetter) && !IsDash(cell.Text) && cell.Text.Any(char.IsAsciiDigit) && !Measure().IsMatch(cell.Text):
                     draft.LeftOut.Add(column.Title);
                     break;
                 case null when !cell.Hidden:
@@ -126,6 +129,8 @@ internal sealed partial class RowReader(char? decimalMark)
                     break;
             }
         }
+        if (draft.Facts.Pack is null && block.Columns.FirstOrDefault(column => column.Says.OfPack) is { Says.Per: { } ofPack })
+            draft.Facts.Pack = ofPack;
         // "Price per 10" beside "packs in stock": so many come together.
         if (draft.Facts.Pack is null && (draft.Facts.AvailableInPacks || draft.OrderColumn is { Says.InPacks: true }) && draft.Facts.Prices.Find(price => price.Per > 1) is { Per: { } per })
             draft.Facts.Pack = per;
@@ -192,6 +197,11 @@ internal sealed partial class RowReader(char? decimalMark)
 
     private void Price(Draft draft, Cell cell, ColumnTitle says)
     {
+        if (DittoMark().IsMatch(cell.Text + " "))
+        {
+            draft.PriceDitto = says.From == 1;
+            return;
+        }
         if (IsDash(cell.Text))
             return;
         // "-5 %" below "from 10"
@@ -215,8 +225,9 @@ internal sealed partial class RowReader(char? decimalMark)
         }
         else
         {
-            foreach (var price in facts.Prices)
-                Add(price);
+            var steps = says.Steps.Count == facts.Prices.Count && facts.Prices.TrueForAll(price => price is { From: 1, Per: null });
+            foreach (var (price, i) in facts.Prices.Select((price, i) => (price, i)))
+                Add(steps ? price with { From = says.Steps[i], Per = 1 } : price);
             facts.Prices.Clear();
             if (facts.FromPrice)
                 draft.Facts.FromPrice = true;
@@ -291,6 +302,13 @@ internal sealed partial class RowReader(char? decimalMark)
             if (odd < 0)
                 draft.Facts.SoldOut = true;
             draft.Doubts.Add($"{odd.ToString(CultureInfo.InvariantCulture)} stands where the number available is expected: ask the supplier how many there are.");
+            return;
+        }
+        // "4 boxes"
+        if (Tokeniser.Cut(cell.Text, decimalMark) is [{ IsWhole: true, Currency: null } number, { Kind: TokenKind.Word } unit] && !unit.Is(Meaning.Pieces) && (unit.Is(Meaning.Box) || unit.Is(Meaning.PackOf) || unit.Is(Meaning.Packs) || unit.Is(Meaning.PerPack) || unit.Is(Meaning.Packing)))
+        {
+            (draft.Facts.Available, draft.Facts.AvailableInPacks) = ((int)number.Value, true);
+            draft.Facts.SoldOut |= number.Value == 0;
             return;
         }
         if (!Status(draft, cell) && cell.Date is null)
@@ -480,6 +498,13 @@ internal sealed partial class RowReader(char? decimalMark)
 
     [GeneratedRegex(@"^\s*(?<now>\d{1,5})(?:\s?\p{L}{1,7}\.?)?\s?[,;(+/–—-]\s?(?<more>.*\p{L}.*)$")]
     private static partial Regex Now();
+
+    [GeneratedRegex(@"^\s*(?<n>\d{1,5})\s*(?:$|[,;](?!\d))")]
+    private static partial Regex CountFirst();
+
+    /// <summary>A size, a time or a span: none of them is a price or a number of pupae.</summary>
+    [GeneratedRegex(@"^\s*\d{1,3}(?:[.,]\d)?\s*(?:[-–]\s*\d{1,3}(?:[.,]\d)?\s*\p{L}{0,8}\.?|mm|cm|g|mg|°C?|%|d|days?|weeks?|tage|wochen|jours?|sem\.?|semaines|dias|semanas|dagen|weken|giorni|settimane|h)\s*$", RegexOptions.IgnoreCase)]
+    private static partial Regex Measure();
 
     [GeneratedRegex("^\\s*[-*•]?\\s*(?:-?[\"”“″〃]-?|''|,,|-\"-|(?:do|dto|ditto|id|idem)\\b\\.?)[\\s|]+", RegexOptions.IgnoreCase)]
     private static partial Regex DittoMark();

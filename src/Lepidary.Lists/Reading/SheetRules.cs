@@ -27,6 +27,18 @@ internal sealed record SheetRules
     /// <summary>Pupae for which each of several prices on a line holds: "each / per 10 / per 50". Empty where not said.</summary>
     public IReadOnlyList<int> PriceSteps { get; init; } = [];
 
+    /// <summary>Numbers available count packs: "stock in packs of 10".</summary>
+    public bool StockInPacks { get; init; }
+
+    /// <summary>Small numbers of pupae that its sentences speak of.</summary>
+    public IReadOnlySet<int> Numbers { get; init; } = new HashSet<int>();
+
+    /// <summary>So much less each from a number of each species on.</summary>
+    public IReadOnlyList<(int From, decimal Less)> AmountsOff { get; init; } = [];
+
+    /// <summary>Pupae from which further prices on a line hold, said in a sentence: "from 20 of a species the second price holds".</summary>
+    public IReadOnlyList<int> Thresholds { get; init; } = [];
+
     /// <summary>True when it says how its prices or packs are meant, so that another sheet's word on that does not hold here.</summary>
     public bool SpeaksOfPrices => Pack is not null || PricesPer is not null || PricesPerPack is not null || Price is not null;
 
@@ -40,6 +52,10 @@ internal sealed record SheetRules
         PricesPer = PricesPer ?? others.PricesPer,
         PricesPerPack = PricesPerPack ?? others.PricesPerPack,
         PercentBreaks = PercentBreaks.Count > 0 ? PercentBreaks : others.PercentBreaks,
+        StockInPacks = StockInPacks || others.StockInPacks,
+        Numbers = Numbers.Count > 0 ? Numbers : others.Numbers,
+        AmountsOff = AmountsOff.Count > 0 ? AmountsOff : others.AmountsOff,
+        Thresholds = Thresholds.Count > 0 ? Thresholds : others.Thresholds,
         PriceSteps = PriceSteps.Count > 0 ? PriceSteps : others.PriceSteps,
     };
 }

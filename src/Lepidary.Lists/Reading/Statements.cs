@@ -295,6 +295,17 @@ internal sealed partial class Statements
         {
             foreach (var clause in Clauses().Split(draft.Spoken))
                 found = With(found, ListRule.Of(clause), draft);
+            if (found.PercentBreaks.Count < 2 && PercentSteps(draft) is { Count: > 0 } steps && steps.Count > found.PercentBreaks.Count)
+                found = found with { PercentBreaks = steps };
+            foreach (var sentence in SentenceEnd().Split(draft.Spoken).SelectMany(text => text.Split(". ")))
+            {
+                if (AmountOff(sentence) is { } off && !found.AmountsOff.Contains(off))
+                    found = found with { AmountsOff = [.. found.AmountsOff, off] };
+            }
+            if (!draft.HasPrice)
+                found = found with { Numbers = found.Numbers.Concat(Tokeniser.Cut(draft.Spoken, null).Where(token => token.Currency is null).Select(FactReader.CountOrWord).OfType<int>().Where(number => number is > 1 and <= 100)).ToHashSet() };
+            if (!draft.HasPrice && found.Thresholds.Count == 0)
+                found = found with { Thresholds = Thresholds(draft) };
             if (found.PriceSteps.Count == 0)
                 found = found with { PriceSteps = Steps(draft.Spoken) };
         }
@@ -306,6 +317,75 @@ internal sealed partial class Statements
                 if (ListRule.Of(clause) is { Minimum: { } least })
                     found = found with { Minimum = found.Minimum ?? least };
             }
+        }
+        return found;
+    }
+
+    /// <summary>
+    /// "10+ of one kind: 10 % off, 25+: 20 % off", "10 % ab 10 Stück, 20 % ab 25 Stück je Art": numbers of pupae and per cents by turns, both rising.
+    /// What speaks of the order as a whole, or does not say that each species counts by itself, is none.
+    /// </summary>
+    private static IReadOnlyList<(int From, decimal Percent)> PercentSteps(Draft draft)
+    {
+        if (!draft.Text.Contains('%', StringComparison.Ordinal) || !draft.Says(Meaning.PerSpecies) || draft.Says(Meaning.WholeOrder) || draft.Says(Meaning.Tax) || draft.Says(Meaning.Carriage))
+            return [];
+        var items = new List<(bool IsPercent, decimal Value)>();
+        foreach (var sentence in SentenceEnd().Split(draft.Spoken).SelectMany(text => text.Split(". ")).Where(text => text.Contains('%', StringComparison.Ordinal)))
+        {
+            var tokens = Tokeniser.Cut(sentence, null);
+            for (var i = 0; i < tokens.Count; i++)
+            {
+                if (tokens[i].Kind == TokenKind.Number && i + 1 < tokens.Count && tokens[i + 1].IsSign('%'))
+                    items.Add((true, tokens[i].Value));
+                else if (tokens[i].Currency is null && !tokens[i].Is(Meaning.Packs) && FactReader.CountOrWord(tokens[i]) is > 1 and <= 1000 and var number)
+                    items.Add((false, number));
+            }
+        }
+        if (items.Count is < 2 or > 12 || items.Count % 2 != 0 || items.Where((item, i) => item.IsPercent != (items[0].IsPercent == (i % 2 == 0))).Any())
+            return [];
+        var steps = items.Chunk(2).Select(pair => ((int)pair.First(item => !item.IsPercent).Value, pair.First(item => item.IsPercent).Value)).ToList();
+        return steps.TrueForAll(step => step.Value is > 0 and < 60) && steps.Zip(steps.Skip(1)).All(pair => pair.First.Item1 < pair.Second.Item1 && pair.First.Value < pair.Second.Value) ? steps : [];
+    }
+
+    /// <summary>"Ten or more of one kind: 20p off each": a number of pupae and a small sum that each costs less.</summary>
+    private static (int From, decimal Less)? AmountOff(string sentence)
+    {
+        if (!LessEach().IsMatch(sentence) || SpeaksOfCharges(sentence) || SmallSum().Matches(sentence) is not [{ } sum])
+            return null;
+        var less = sum.Groups["minor"].Success ? int.Parse(sum.Groups["minor"].ValueSpan, System.Globalization.CultureInfo.InvariantCulture) / 100m : NumberText.Read(sum.Groups["main"].Value, null)?.Value;
+        if (less is not (> 0 and < 2))
+            return null;
+        var tokens = Tokeniser.Cut(sentence, null);
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (FactReader.CountOrWord(tokens[i]) is > 1 and <= 500 and var number && tokens[i].Currency is null && ((i + 1 < tokens.Count && (tokens[i + 1].Is(Meaning.OrMore) || tokens[i + 1].IsSign('+'))) || (i > 0 && tokens[i - 1].Is(Meaning.From))))
+                return (number, less.Value);
+        }
+        return null;
+    }
+
+    [GeneratedRegex(@"(?<![\d.,])(?:(?<minor>\d{1,2})\s?(?:p|ct|c|¢|cts|cents?|pence|céntimos|centesimi|centimes)\b|(?<main>[01][.,]\d{2})(?!\d))", RegexOptions.IgnoreCase)]
+    private static partial Regex SmallSum();
+
+    [GeneratedRegex(@"\b(?:off each|less each|off the price|cheaper|weniger|günstiger|billiger|abzug|nachlass|moins cher|de moins|de remise|menos|más barat[ao]s?|de descuento|goedkoper|korting|minder|in meno|di sconto|meno car[ei])\b", RegexOptions.IgnoreCase)]
+    private static partial Regex LessEach();
+
+    /// <summary>"In brackets the price from ten on" gives 10; "from 10 the second, from 50 the third" gives 10 and 50.</summary>
+    private static IReadOnlyList<int> Thresholds(Draft draft)
+    {
+        if (draft.Says(Meaning.Box) || draft.Says(Meaning.Carriage) || draft.Says(Meaning.Discount) || draft.Says(Meaning.WholeOrder) || draft.Says(Meaning.PackOf) || draft.Text.Contains('%', StringComparison.Ordinal))
+            return [];
+        var tokens = Tokeniser.Cut(draft.Spoken, null);
+        var found = new List<int>();
+        for (var i = 0; i < tokens.Count; i++)
+        {
+            if (FactReader.CountOrWord(tokens[i]) is not (> 1 and <= 1000) || tokens[i].Currency is not null || tokens[i].Is(Meaning.Packs))
+                continue;
+            var before = i > 0 ? tokens[i - 1] : null;
+            var after = i + 1 < tokens.Count && tokens[i + 1].Is(Meaning.Pieces) && !tokens[i + 1].Is(Meaning.OrMore) ? i + 2 : i + 1;
+            var from = before is { Kind: TokenKind.Word } && before.Is(Meaning.From) || (after < tokens.Count && (tokens[after].Is(Meaning.OrMore) || tokens[after].IsSign('+')));
+            if (from && FactReader.CountOrWord(tokens[i])!.Value is var number && (found.Count == 0 || number > found[^1]))
+                found.Add(number);
         }
         return found;
     }
@@ -346,15 +426,16 @@ internal sealed partial class Statements
         var perPack = rule.PerPack == false && draft.Says(Meaning.Unless) ? null : rule.PerPack;
         return found with
         {
-            Minimum = found.Minimum ?? rule.Minimum,
+            Minimum = found.Minimum ?? (draft.Text.Contains('%', StringComparison.Ordinal) && !draft.Says(Meaning.Minimum) ? null : rule.Minimum),
+            StockInPacks = found.StockInPacks || rule.StockInPacks,
             Pack = found.Pack ?? (packHere ? rule.Pack : null),
-            PercentBreaks = rule.Less is { } less && !found.PercentBreaks.Contains(less) ? [.. found.PercentBreaks, less] : found.PercentBreaks,
+            PercentBreaks = rule.Less is { } less && (rule.OfEach || found.PercentBreaks.Count > 0) && !found.PercentBreaks.Contains(less) ? [.. found.PercentBreaks, less] : found.PercentBreaks,
             PricesInMinor = found.PricesInMinor || (rule.InMinor && !draft.HasPrice),
             PricesPer = found.PricesPer ?? (draft.HasPrice ? null : rule.Per),
             PricesPerPack = found.PricesPerPack ?? perPack,
         };
     }
 
-    [GeneratedRegex(@"(?<=\p{L}{3}|\d)(?<!\b(?i:zzgl|inkl|exkl|excl|incl|escl|min|max|mind))[.!]\s+(?=\p{Lu})|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]
+    [GeneratedRegex(@"(?<=\p{L}{3}|\d)(?<!\b(?i:zzgl|inkl|exkl|excl|incl|escl|min|max|mind))[.!]\s+(?=\p{Lu})|(?<=\p{L}{4}|%)(?<!\b(?i:approx|disp|verf|mind))[.!]\s+(?=\d)|\s*[;|•·–—,()]\s+|\s+[-/]\s+|\.$|[()]|\s(?:and|und|et)\s(?=\p{L}{4,})")]
     private static partial Regex Clauses();
 }

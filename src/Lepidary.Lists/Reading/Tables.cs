@@ -35,7 +35,7 @@ internal sealed record Block(IReadOnlyList<Column> Columns)
 internal sealed record Table(IReadOnlyList<int> TitleRows, int First, int End, IReadOnlyList<Block> Blocks);
 
 /// <summary>Finds the tables of a sheet: the rows with titles, what they say, and blocks side by side.</summary>
-internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvidence evidence)
+internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvidence evidence, IReadOnlyDictionary<int, ColumnRole> legend)
 {
     private readonly Dictionary<string, ColumnRole> remembered = layout.Columns
         .GroupBy(pair => Folded.Of(pair.Key))
@@ -55,6 +55,8 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             heads.Add((from, to));
             i = to;
         }
+        if (heads.Count == 0 && sheet.Rows.All(row => row.Part == 0) && TitlesByPlace() is { } place)
+            heads.Add((place, place));
         var tables = new List<Table>();
         for (var i = 0; i < heads.Count; i++)
         {
@@ -64,10 +66,31 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             if (columns.Count > 0)
                 tables.Add(new Table([.. Enumerable.Range(from, to - from + 1)], to + 1, end, Blocks(columns).ConvertAll(block => new Block(evidence.Settle([.. block.Columns], sheet.Rows, to + 1, end)))));
         }
-        if (tables.Count == 0 && sheet.Rows.All(row => row.Part == 0) && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count) is { Count: > 0 } untitled)
+        if (tables.Count == 0 && sheet.Rows.All(row => row.Part == 0) && evidence.Untitled(sheet.Rows, 0, sheet.Rows.Count, legend) is { Count: > 0 } untitled)
             tables.Add(new Table([], 0, sheet.Rows.Count, Blocks(Explained(untitled))));
         tables.AddRange(PartsWithoutTitles(tables));
         return tables;
+    }
+
+    /// <summary>
+    /// A row of words right over rows of names and numbers that fill the same columns is a row of titles, whatever its words are: the reader of a
+    /// list knows it by its place.
+    /// </summary>
+    private int? TitlesByPlace()
+    {
+        var first = Enumerable.Range(0, sheet.Rows.Count).FirstOrDefault(i => sheet.Rows[i].Content.Count() > 1 && evidence.NamesATaxon(sheet.Rows[i].Content) && sheet.Rows[i].Content.Any(cell => cell.Number is not null || cell.Text.Any(char.IsAsciiDigit)), -1);
+        if (first < 1)
+            return null;
+        var columns = sheet.Rows.Skip(first).Take(8).SelectMany(row => row.Content).Select(cell => cell.Column).ToHashSet();
+        for (var i = first - 1; i >= 0 && i >= first - 4; i--)
+        {
+            var cells = sheet.Rows[i].Content.ToList();
+            if (cells.Count <= 1)
+                continue;
+            return cells.Count >= 3 && cells.Count * 10 >= columns.Count * 6 && cells.TrueForAll(cell => columns.Contains(cell.Column) && cell.Number is null && cell.Date is null && cell.Text.Length <= 30 && (!cell.Text.EndsWith('.') || cell.Text.Length <= 10)
+                && !evidence.IsAmount(cell.Text)) && !evidence.NamesATaxon(cells) && cells.Exists(cell => (Title(cell.Text) ?? ColumnTitles.Guess(cell.Text)) is not null) ? i : null;
+        }
+        return null;
     }
 
     private int EndOfPart(int row)
@@ -92,7 +115,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             var before = titled.Concat(found).Where(table => table.End <= first && table.TitleRows.Count > 0 && Width(table.TitleRows[0], table.End) == width).LastOrDefault();
             if (before is not null)
                 found.Add(before with { TitleRows = [], First = first, End = end });
-            else if (evidence.Untitled(sheet.Rows, first, end) is { Count: > 0 } columns)
+            else if (evidence.Untitled(sheet.Rows, first, end, legend) is { Count: > 0 } columns)
                 found.Add(new Table([], first, end, Blocks(Explained(columns))));
         }
         return found;
@@ -141,7 +164,7 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
     private bool ContinuesTitles(Row row)
     {
         var cells = row.Content.ToList();
-        return cells.Count > 0 && cells.TrueForAll(cell => cell.Number is null && cell.Date is null && (Title(cell.Text) is not null || IsUnit(cell.Text))) && !evidence.NamesATaxon(cells);
+        return cells.Count > 0 && !(cells.Count == 1 && (cells[0].Text.Length > 25 || cells[0].Text.TrimEnd().EndsWith('.') && cells[0].Text.Contains(' ', StringComparison.Ordinal))) && cells.TrueForAll(cell => cell.Number is null && cell.Date is null && (Title(cell.Text) is not null || IsUnit(cell.Text))) && !evidence.NamesATaxon(cells);
     }
 
     private static bool IsUnit(string text) => text.StartsWith('(') && text.EndsWith(')') && text.Length < 25;
@@ -158,8 +181,9 @@ internal sealed class TableFinder(Sheet sheet, SupplierLayout layout, ColumnEvid
             }
         }
         var columns = titles
-            .Select(pair => new Column(pair.Key, pair.Value.Text, Title(pair.Value.Text) ?? LastPart(pair.Key, from, to) ?? new ColumnTitle(ColumnRole.Unknown), pair.Value.Line, pair.Value.Hidden))
+            .Select(pair => new Column(pair.Key, pair.Value.Text, Title(pair.Value.Text) ?? LastPart(pair.Key, from, to) ?? ColumnTitles.Guess(pair.Value.Text) ?? new ColumnTitle(ColumnRole.Unknown), pair.Value.Line, pair.Value.Hidden))
             .ToList();
+        columns = columns.ConvertAll(column => legend.TryGetValue(column.Index, out var role) && !column.Says.Told ? column with { Says = new ColumnTitle(role) { Explained = true } } : column);
         columns = evidence.Promote(columns, sheet.Rows, to + 1, end);
         return Explained(columns.Exists(column => column.Role is ColumnRole.Name or ColumnRole.Epithet)
             ? columns

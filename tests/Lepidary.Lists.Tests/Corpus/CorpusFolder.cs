@@ -25,6 +25,9 @@ public static class CorpusFolder
     /// <summary>A third set, opened later still.</summary>
     public static string HeldOutThird => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-third");
 
+    /// <summary>A fourth set, opened after the third.</summary>
+    public static string HeldOutFourth => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-fourth");
+
     /// <summary>Every folder with a truth file, in the order of their names.</summary>
     public static IReadOnlyList<CorpusEntry> Read(string folder) =>
     [

@@ -8,7 +8,7 @@ namespace Lepidary.Lists.Tests.Corpus;
 /// </summary>
 public sealed class HeldOutTests
 {
-    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond, CorpusFolder.HeldOutThird }.ToDictionary(folder => folder, Scored);
+    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond, CorpusFolder.HeldOutThird, CorpusFolder.HeldOutFourth }.ToDictionary(folder => folder, Scored);
 
     private static List<(CorpusEntry Entry, CorpusScore Score)> Scored(string folder) =>
     [
@@ -27,6 +27,7 @@ public sealed class HeldOutTests
         { CorpusFolder.HeldOut, 700, FirstFloor, 0, 1 },
         { CorpusFolder.HeldOutSecond, 800, SecondFloor, 0, 1 },
         { CorpusFolder.HeldOutThird, 850, ThirdFloor, 3, 2 },
+        { CorpusFolder.HeldOutFourth, 800, FourthFloor, 0, 1 },
     };
 
     private const double FirstFloor = 0.99;
@@ -34,6 +35,8 @@ public sealed class HeldOutTests
     private const double SecondFloor = 0.99;
 
     private const double ThirdFloor = 0.94;
+
+    private const double FourthFloor = 0.98;
 
     [Theory]
     [MemberData(nameof(Bounds))]
