@@ -26,6 +26,8 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
             settled[i] = column.Role switch
             {
                 ColumnRole.Quantity => column with { Says = Quantity(column.Says, cells, settled) },
+                // "Nombre" is a name in Spanish and a number in French: what stands below tells.
+                ColumnRole.Name or ColumnRole.Common when !column.Says.Told && Whole(column.Title).Contains(Meaning.Quantity) && Share(cells, IsWhole) > 0.4 => column with { Says = Quantity(column.Says, cells, settled) },
                 ColumnRole.Price when column.Says.Bare && !settled.Exists(other => other.Role == ColumnRole.Price && !other.Says.Bare) && Share(cells, IsMoney) < 0.5 => column with { Says = new ColumnTitle(ColumnRole.Unknown) },
                 ColumnRole.Pack when Share(cells, IsMoney) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Price) { Per = column.Says.Per ?? 0 } },
                 ColumnRole.Form when Share(cells, text => text.Any(char.IsDigit)) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Aside) },

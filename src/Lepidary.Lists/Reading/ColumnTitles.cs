@@ -110,8 +110,8 @@ internal static partial class ColumnTitles
             return new ColumnTitle(ColumnRole.OldPrice);
         if (Has(Meaning.Aside) && !Has(Meaning.Price) && !Has(Meaning.Species) && !Has(Meaning.Available) && !Has(Meaning.PackOf))
             return new ColumnTitle(ColumnRole.Aside);
-        // "da 10": Italian "from", though German says of stock that it is "da".
-        if (tokens is [{ Kind: TokenKind.Word } fromWord, { IsWhole: true }] && fromWord.Is(Meaning.From) && Mark(tokens) is { } least)
+        // "da 10", "da 10 pezzi": Italian "from", though German says of stock that it is "da".
+        if (tokens is [{ Kind: TokenKind.Word } fromWord, { IsWhole: true }, .. var unit] && fromWord.Is(Meaning.From) && unit.TrueForAll(token => token.Is(Meaning.Pieces) || token.Is(Meaning.Pupa)) && Mark(tokens) is { } least)
             return new ColumnTitle(ColumnRole.Price) { From = least };
         if (Has(Meaning.Available) || (Has(Meaning.Left) && !Has(Meaning.Price)))
             return new ColumnTitle(ColumnRole.Available) { InPacks = (Has(Meaning.Packs) || Has(Meaning.PackOf)) && !Has(Meaning.Pieces) };
@@ -122,6 +122,8 @@ internal static partial class ColumnTitles
         if (words is [{ Kind: TokenKind.Word } dozen] && dozen.Is(Meaning.Number12) && FactReader.CountOrWord(dozen) is 12 && Folded.Of(dozen.Text)[0] == 'd')
             return new ColumnTitle(ColumnRole.Price) { Per = 12 };
         // "Five", "zehn", "for ten": the price of so many, or from so many on; the amounts tell which.
+        if (words is [{ Kind: TokenKind.Word } so, { Kind: TokenKind.Word } pays] && pays.Is(Meaning.For) && FactReader.CountOrWord(so) is > 1 and var many)
+            return new ColumnTitle(ColumnRole.Price) { From = many };
         if (words is [.., { Kind: TokenKind.Word } numeral] && !numeral.Is(Meaning.Packs) && !numeral.Is(Meaning.PackOf) && words.Count <= 2 && FactReader.CountOrWord(numeral) is > 1 and var inWords && (words.Count == 1 || words[0].Is(Meaning.For) || words[0].Is(Meaning.Per) || words[0].Is(Meaning.From)))
             return new ColumnTitle(ColumnRole.Price) { From = inWords, Bare = words.Count == 1 };
         if (PerSeveral(tokens) is { } several && known.Count > 0)

@@ -36,6 +36,9 @@ internal sealed record ListRule
     {
         var tokens = Tokeniser.Cut(clause, null);
         bool Says(Meaning meaning) => tokens.Exists(token => token.Is(meaning));
+        // "Minimum 5 where shown": each line says it for itself.
+        if (Says(Meaning.WhereShown))
+            return new ListRule();
         var prices = Says(Meaning.Prices) || Says(Meaning.Price);
         var number = tokens.FindIndex(token => FactReader.CountOrWord(token) is > 1 && token.Currency is null && !(token.Kind == TokenKind.Word && token.Is(Meaning.Packs)));
         var several = number < 0 ? null : FactReader.CountOrWord(tokens[number]);

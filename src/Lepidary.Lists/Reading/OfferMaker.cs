@@ -309,7 +309,8 @@ internal sealed partial class OfferMaker
             prices.Add(forAll);
         if (prices.Count == 0)
         {
-            if (!facts.SoldOut && (!MostWithoutPrice || draft.BelowPriceTitle) && facts.OldPrices.Count == 0)
+            // "Price on request" leaves nothing in doubt: it has none yet.
+            if (!facts.SoldOut && !draft.Says(Meaning.OnRequest) && (!MostWithoutPrice || draft.BelowPriceTitle) && facts.OldPrices.Count == 0)
                 doubts.Add("No price is printed: ask the supplier for it.");
             return new Priced(null, [], pack, null, false);
         }

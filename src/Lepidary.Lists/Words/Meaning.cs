@@ -39,6 +39,12 @@ internal enum Meaning
     /// <summary>Not this week.</summary>
     Later,
 
+    /// <summary>Each line says for itself whether it holds for it: "where shown".</summary>
+    WhereShown,
+
+    /// <summary>A price that is told when asked for.</summary>
+    OnRequest,
+
     /// <summary>Available, but with no number said.</summary>
     Limited,
     Plenty,
