@@ -1,4 +1,5 @@
 import { badWords, boxOf, freshLine, inAll, notReady, nothingInLayer, type Box, type BoxLine, type LayerCounts } from "../core/box.js";
+import { dayWords } from "../core/clock.js";
 import { standing } from "../core/round.js";
 import { el, latin, Stepper, type Ink } from "./paper.js";
 import type { Pocket } from "./pocket.js";
@@ -16,7 +17,7 @@ export function boxesScreen(pocket: Pocket): Screen {
     heading: due.length === 0 ? "No box is on its way" : due.length === 1 ? "One box is on its way" : `${due.length} boxes are on their way`,
     inside: [
       (day.cautions ?? []).map(caution => el("p", { class: "notice" }, caution)),
-      el("ul", { class: "lots" }, due.map(box => line(box.orderId, box.supplier, `${box.lines.length} lines, ${box.lines.reduce((sum, one) => sum + one.pupae, 0)} pupae${box.arrivesOn === undefined ? "" : `, due ${box.arrivesOn}`}`))),
+      el("ul", { class: "lots" }, due.map(box => line(box.orderId, box.supplier, `${box.lines.length} lines, ${box.lines.reduce((sum, one) => sum + one.pupae, 0)} pupae${box.arrivesOn === undefined ? "" : `, due ${dayWords(box.arrivesOn)}`}`))),
       el("h2", {}, "Nobody ordered it"),
       el("ul", { class: "lots" }, (day.suppliers ?? []).map(supplier => line(supplier.id, supplier.name, "a box without an order"))),
     ],

@@ -124,9 +124,9 @@ public sealed class PocketScreensTests(BrowserFixture browser)
     [Fact]
     public async Task Script_listens_for_no_gesture()
     {
-        var demo = await browser.Demo();
+        var house = await browser.PocketHouse();
         using var client = new HttpClient();
-        var script = await client.GetStringAsync(demo.Page("/pocket/pocket.js"), TestContext.Current.CancellationToken);
+        var script = await client.GetStringAsync(house.Page("/pocket/pocket.js"), TestContext.Current.CancellationToken);
 
         Assert.Contains("pointerdown", script, StringComparison.Ordinal);
         foreach (var gesture in new[] { "touchstart", "touchmove", "touchend", "pointermove", "mousemove", "dragstart", "contextmenu", "dblclick", "wheel", "devicemotion" })
