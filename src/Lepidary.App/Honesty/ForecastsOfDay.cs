@@ -177,18 +177,18 @@ internal sealed class ForecastsOfDay(BookContext book, OpenLots openLots, OddsBo
 
     private static KeptForecast Kept(
         Book.House house, ForecastKind kind, DateOnly made, DateOnly on, Guid about, string subject, CountDistribution said, CountDistribution rival, double? seen, params object[] key) => new()
-    {
-        Id = Key(house, kind, about, key),
-        HouseId = house.Id,
-        Kind = kind,
-        MadeOn = made,
-        ForDay = on,
-        AboutId = about,
-        Subject = subject,
-        Seen = seen,
-        Said = Masses(said),
-        Rival = Masses(rival),
-    };
+        {
+            Id = Key(house, kind, about, key),
+            HouseId = house.Id,
+            Kind = kind,
+            MadeOn = made,
+            ForDay = on,
+            AboutId = about,
+            Subject = subject,
+            Seen = seen,
+            Said = Masses(said),
+            Rival = Masses(rival),
+        };
 
     /// <summary>What makes one forecast the same as another.</summary>
     public static Guid Key(Book.House house, ForecastKind kind, Guid about, params object[] key) =>

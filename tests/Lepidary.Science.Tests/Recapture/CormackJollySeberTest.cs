@@ -57,8 +57,10 @@ public class CormackJollySeberTest
     {
         int[] days = [1, 3, 1, 2, 5, 1];
         var fit = CormackJollySeber.FitConstant(Table, days);
-        var best = (from a in Enumerable.Range(250, 249) from b in Enumerable.Range(30, 69)
-                    let daily = a / 500.0 let seen = b / 100.0
+        var best = (from a in Enumerable.Range(250, 249)
+                    from b in Enumerable.Range(30, 69)
+                    let daily = a / 500.0
+                    let seen = b / 100.0
                     select (Log: CormackJollySeber.LogLikelihood(Table, [.. days.Select(length => Math.Pow(daily, length))], [seen, seen, seen, seen, seen, seen]), Daily: daily)).Max();
         Close.To(best.Daily, fit.Survival[0].Value, 0.004);
         Assert.True(-2 * best.Log >= fit.Deviance - 1e-9);
