@@ -28,6 +28,10 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
                 ColumnRole.Quantity => column with { Says = Quantity(column.Says, cells, settled) },
                 // "Nombre" is a name in Spanish and a number in French: what stands below tells.
                 ColumnRole.Name or ColumnRole.Common when !column.Says.Told && Whole(column.Title).Contains(Meaning.Quantity) && Share(cells, IsWhole) > 0.4 => column with { Says = Quantity(column.Says, cells, settled) },
+                // "How many", filled in by the supplier all down the list and with no other column for it: so many there are.
+                ColumnRole.Order when !column.Says.Told && !HasStock(settled) && cells.Count(cell => IsWhole(cell.Text) && !IsZero(cell)) is > 3 and var filled && filled * 2 > NamedRows(columns, below) => column with { Says = new ColumnTitle(ColumnRole.Available) { InPacks = column.Says.InPacks } },
+                // A title that no one knows over numbers and "sold out" is that of the stock.
+                ColumnRole.Unknown when !column.Says.Told && !HasStock(settled) && Share(cells, IsWhole) > 0.5 && cells.Exists(cell => Whole(cell.Text).Contains(Meaning.SoldOut)) => column with { Says = new ColumnTitle(ColumnRole.Available) },
                 ColumnRole.Price when column.Says.Bare && !settled.Exists(other => other.Role == ColumnRole.Price && !other.Says.Bare) && Share(cells, IsMoney) < 0.5 => column with { Says = new ColumnTitle(ColumnRole.Unknown) },
                 ColumnRole.Pack when Share(cells, IsMoney) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Price) { Per = column.Says.Per ?? 0 } },
                 ColumnRole.Form when Share(cells, text => text.Any(char.IsDigit)) > 0.5 => column with { Says = new ColumnTitle(ColumnRole.Aside) },
@@ -50,6 +54,12 @@ internal sealed class ColumnEvidence(NameReader names, char? decimalMark)
         Hide(settled);
         return settled.ConvertAll(column => columns.Find(before => before.Index == column.Index && before.Says.Told) ?? column);
     }
+
+    private static bool HasStock(List<Column> columns) => columns.Exists(column => column.Role is ColumnRole.Available or ColumnRole.Quantity);
+
+    /// <summary>How many rows below the titles have a name.</summary>
+    private static int NamedRows(List<Column> columns, Dictionary<int, List<Cell>> below) =>
+        columns.Where(column => column.Role is ColumnRole.Name or ColumnRole.Common or ColumnRole.Epithet).Select(column => below[column.Index].Count(cell => cell.Text.Length > 0)).DefaultIfEmpty(0).Max();
 
     /// <summary>"Trays" beside "price per tray of 25", "units in stock" beside "unit": numbers of packs whose size another column tells.</summary>
     private static void CountsOfPacks(List<Column> columns)

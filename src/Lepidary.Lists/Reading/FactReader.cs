@@ -717,6 +717,13 @@ internal sealed class FactReader
         // "30 pcs", "30 pupae": a count with a unit and nothing else said.
         for (var i = 0; i + 1 < tokens.Count && facts.Available is null; i++)
         {
+            // "1 pupa £2.50": what the price is for.
+            if (IsCount(tokens[i]) && Count(tokens[i]) == 1 && tokens[i + 1] is { Used: false, Kind: TokenKind.Word } single && (single.Is(Meaning.Pupa) || single.Is(Meaning.Cocoon)) && tokens.Exists(IsMoney) && !(At(i - 1) is { } left && (left.Is(Meaning.Only) || left.Is(Meaning.Left))))
+            {
+                facts.PriceForOne = true;
+                UseRange(i, i + 1);
+                continue;
+            }
             if (IsCount(tokens[i]) && tokens[i + 1] is { Used: false, Kind: TokenKind.Word } unit && (unit.Is(Meaning.Pieces) || unit.Is(Meaning.Packs)) && !(At(i - 1) is { } before && (before.Is(Meaning.From) || before.Is(Meaning.Per)) && before.Kind == TokenKind.Word && !before.Used && !before.Is(Meaning.Approx)))
                 TakeAvailable(Count(tokens[i]), i, i, unit);
         }

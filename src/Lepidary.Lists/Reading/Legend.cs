@@ -122,7 +122,7 @@ internal sealed partial class Legend(NameReader names, char? decimalMark)
             var explains = amounts.Count >= 2 && amounts.Count == values.Count
                 || values.Count > 0 && values.TrueForAll(value => value.Signed && value.Text.Any(char.IsLetterOrDigit) && value.Text.Length <= 60)
                 || values.Count(value => !value.Code.Any(char.IsLetterOrDigit)) >= 2
-                || values.Count == 1 && matches[0].Index == 0 && (amounts.Count == 1 && row.Content.Count() <= 3 || (!values[0].Code.Any(char.IsDigit) && row.Content.Count() == 2));
+                || values.Count == 1 && (matches[0].Index == 0 || Label().IsMatch(text[..matches[0].Index])) && (amounts.Count == 1 && row.Content.Count() <= 3 || (!values[0].Code.Any(char.IsDigit) && row.Content.Count() == 2));
             if (!explains)
                 continue;
             foreach (var (code, _, value) in values)
@@ -165,6 +165,10 @@ internal sealed partial class Legend(NameReader names, char? decimalMark)
 
     [GeneratedRegex(@"^[\s)\]=:]*(?<amount>(?:£|€|\$|US\$|EUR|GBP|USD|CHF)?\s?\d{1,3}[.,]\d{2}\s?(?:£|€|\$|EUR|GBP|USD|CHF)?|(?:£|€|\$)\s?\d{1,3}(?![.,\d])|\d{2,4}\s?(?:p|ct|c|¢)(?!\p{L}))")]
     private static partial Regex FirstAmount();
+
+    /// <summary>"Gruppe A 1,45": one word before the code.</summary>
+    [GeneratedRegex(@"^\p{L}{3,14}\.?\s+$")]
+    private static partial Regex Label();
 
     [GeneratedRegex(@"^(?:[A-H]|[A-Z]\d|I{1,3}|IV|V|\d)$")]
     private static partial Regex TitleCode();

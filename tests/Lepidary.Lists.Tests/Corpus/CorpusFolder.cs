@@ -28,6 +28,12 @@ public static class CorpusFolder
     /// <summary>A fourth set, opened after the third.</summary>
     public static string HeldOutFourth => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-fourth");
 
+    /// <summary>A fifth set, opened after the third.</summary>
+    public static string HeldOutFifth => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-fifth");
+
+    /// <summary>A sixth set, opened after the third.</summary>
+    public static string HeldOutSixth => Path.Combine(AppContext.BaseDirectory, "Files", "heldout-sixth");
+
     /// <summary>Every folder with a truth file, in the order of their names.</summary>
     public static IReadOnlyList<CorpusEntry> Read(string folder) =>
     [

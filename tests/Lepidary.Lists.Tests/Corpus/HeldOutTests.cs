@@ -8,7 +8,7 @@ namespace Lepidary.Lists.Tests.Corpus;
 /// </summary>
 public sealed class HeldOutTests
 {
-    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond, CorpusFolder.HeldOutThird, CorpusFolder.HeldOutFourth }.ToDictionary(folder => folder, Scored);
+    private static readonly Dictionary<string, List<(CorpusEntry Entry, CorpusScore Score)>> Sets = new[] { CorpusFolder.HeldOut, CorpusFolder.HeldOutSecond, CorpusFolder.HeldOutThird, CorpusFolder.HeldOutFourth, CorpusFolder.HeldOutFifth, CorpusFolder.HeldOutSixth }.ToDictionary(folder => folder, Scored);
 
     private static List<(CorpusEntry Entry, CorpusScore Score)> Scored(string folder) =>
     [
@@ -28,6 +28,8 @@ public sealed class HeldOutTests
         { CorpusFolder.HeldOutSecond, 800, SecondFloor, 0, 1 },
         { CorpusFolder.HeldOutThird, 850, ThirdFloor, 3, 2 },
         { CorpusFolder.HeldOutFourth, 800, FourthFloor, 0, 1 },
+        { CorpusFolder.HeldOutFifth, 800, FifthFloor, 1, 1 },
+        { CorpusFolder.HeldOutSixth, 750, SixthFloor, 1, 1 },
     };
 
     private const double FirstFloor = 0.99;
@@ -37,6 +39,10 @@ public sealed class HeldOutTests
     private const double ThirdFloor = 0.94;
 
     private const double FourthFloor = 0.98;
+
+    private const double FifthFloor = 0.99;
+
+    private const double SixthFloor = 0.975;
 
     [Theory]
     [MemberData(nameof(Bounds))]
