@@ -51,7 +51,7 @@ public sealed class OptionsTests
     [Fact]
     public async Task Propose_with_only_some_lines_orders_nothing_else()
     {
-        await using var book = await TestBook.DemoOfFewWishes();
+        await using var book = await TestBook.Demo();
         // All lines of one supplier, as proposed: they keep that supplier's minimum.
         var lines = (await book.Done("orders", "propose", "--json")).Json.GetProperty("lines").EnumerateArray().ToList();
         var supplier = lines[0].GetProperty("supplier").GetString();
