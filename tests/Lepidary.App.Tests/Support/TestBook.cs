@@ -2,6 +2,7 @@ using System.Text.Json;
 using Lepidary.App.Host;
 using Lepidary.Book;
 using Lepidary.Book.Sqlite;
+using Microsoft.AspNetCore.Builder;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Time.Testing;
@@ -114,6 +115,9 @@ internal sealed class TestBook : IAsyncDisposable
         await using var scope = services.CreateAsyncScope();
         return await use(scope.ServiceProvider.GetRequiredService<TService>());
     }
+
+    /// <summary>Uses what the host of the pages that was served last has.</summary>
+    public Task<T> Hosted<T>(Func<IServiceProvider, Task<T>> use) => use(((WebApplication)open[^1]).Services);
 
     public async ValueTask DisposeAsync()
     {
