@@ -54,6 +54,22 @@ public class CusumTest
         Close.To(10.37596992, Cusum.TwoSidedMeanRunLength(0.5, 5, 1), 1e-6);
     }
 
+    /// <summary>A slow second implementation: the largest sum of any run that ends here, or none.</summary>
+    [Fact]
+    public void Of_equals_the_largest_of_all_runs()
+    {
+        var random = new Random(3);
+        var values = Enumerable.Range(0, 60).Select(_ => 10 + (4 * random.NextDouble())).ToArray();
+        var chart = Cusum.Of(values, 12, 0.3).ToList();
+        for (var end = 0; end < values.Length; end++)
+        {
+            double Largest(int sign) => Enumerable.Range(0, end + 1).Max(start => Math.Max(0, values[start..(end + 1)].Sum(value => (sign * (value - 12)) - 0.3)));
+            var (above, below) = chart[end];
+            Close.To(Largest(1), above, 1e-12);
+            Close.To(Largest(-1), below, 1e-12);
+        }
+    }
+
     /// <summary>By hand: target 0, k = 1: 3, 0, -4 gives 2, 1, 0 above and 0, 0, 3 below.</summary>
     [Fact]
     public void Of_by_hand()

@@ -57,6 +57,21 @@ public class EwmaTest
         Assert.True(Ewma.MeanRunLength(0.1, 2.703, 1) < 15);
     }
 
+    /// <summary>A slow second implementation: every weight of every value written out, and the limit from the sum of their squares.</summary>
+    [Fact]
+    public void Of_equals_the_weights_written_out()
+    {
+        var random = new Random(3);
+        var values = Enumerable.Range(0, 40).Select(_ => 10 + (4 * random.NextDouble())).ToArray();
+        var chart = Ewma.Of(values, 12, 1.5, 0.2).ToList();
+        for (var end = 0; end < values.Length; end++)
+        {
+            var weights = Enumerable.Range(0, end + 1).Select(index => 0.2 * Math.Pow(0.8, end - index)).ToArray();
+            Close.To((Math.Pow(0.8, end + 1) * 12) + weights.Zip(values, (weight, value) => weight * value).Sum(), chart[end].Average, 1e-12);
+            Close.To(12 + (3 * 1.5 * Math.Sqrt(weights.Sum(weight => weight * weight))), chart[end].Upper, 1e-12);
+        }
+    }
+
     /// <summary>By hand: target 0, λ = ½: 4, 4 gives 2, 3; first limit 3·1·√(⅓·¾) = 1.5.</summary>
     [Fact]
     public void Of_by_hand()

@@ -78,6 +78,26 @@ public class LogRankTest
         [.. Ovarian.Where(row => row.Treatment == treatment && row.Residual == (residual ?? row.Residual))
             .Select(row => new Observation(row.Time, row.Event == 1))];
 
+    /// <summary>A slow second implementation: everyone counted anew at every time of an event.</summary>
+    [Fact]
+    public void Test_equals_counting_anew_at_each_time()
+    {
+        var all = Samples.SixMp.Concat(Samples.Placebo).ToList();
+        var (expected, variance) = (0.0, 0.0);
+        foreach (var time in all.Where(one => one.HasEvent).Select(one => one.Time).Distinct())
+        {
+            double atRisk = all.Count(one => one.Time >= time), events = all.Count(one => one.HasEvent && one.Time == time);
+            var share = Samples.SixMp.Count(one => one.Time >= time) / atRisk;
+            expected += events * share;
+            variance += atRisk > 1 ? events * share * (1 - share) * (atRisk - events) / (atRisk - 1) : 0;
+        }
+
+        var result = LogRank.Test([Samples.SixMp, Samples.Placebo]);
+        Close.To(expected, result.Expected[0], 1e-10);
+        Close.To(variance, result.Variance, 1e-10);
+        Close.To(Math.Pow(Samples.SixMp.Count(one => one.HasEvent) - expected, 2) / variance, result.ChiSquared, 1e-10);
+    }
+
     /// <summary>By hand: 1 against 2. At time 1: one event, one of two at risk in the first group: expected ½, variance ¼.</summary>
     [Fact]
     public void Test_by_hand()
