@@ -73,7 +73,7 @@ internal sealed class ShowHonesty(BookContext book, HouseDay day, ReadOutcomes o
         var over = scores.Concat(after).Where(score => score.IsOverSure).Select(score => score.Name).Distinct().ToList();
         var judged = scores.Concat(after).Any(score => score.Card is { } card && card.Groups >= Scorecard.FewestTogether);
         var view = new HonestyView(
-            over.Count > 0 ? "Lepidary is over-sure" : judged ? "It comes as Lepidary says, as far as the counts can tell" : "Too little has come to judge by",
+            over.Count > 0 ? "Lepidary is over-sure" : judged ? "It comes as Lepidary says, as far as the counts can tell" : reckoned is null ? "The days past are being reckoned" : "Too little has come to judge by",
             over.Count > 0 ? $"Over-sure of: {string.Join("; ", over)}. Take its ranges there as too narrow."
                 : judged ? "Nothing that was counted speaks against what was foretold." : "Forecasts are kept from the day on which they are shown, and scored when their day is past.",
             scores, after, reckoned is null ? "The days before are being reckoned from what was known then: look again in a minute." : "");
