@@ -241,7 +241,7 @@ public sealed class SeasonRun
                 {
                     var alive = FlyingForecast.Alive(lot);
                     var count = alive.Quantile(random.NextShare());
-                    new FateTable(lot.Timing.GivenNotYet(since), stock.Survival).Draw(random, 1, fates.AsSpan(0, Math.Min(count, fates.Length)));
+                    LaidTables.OfPupae(lot.Timing, stock.Survival, since).Draw(random, 1, fates.AsSpan(0, Math.Min(count, fates.Length)));
                 }
 
                 lots.Add(new() { Taxon = taxon, Supplier = lot.RateSource, Arrives = -lot.DaysHanging, Fates = fates, Rate = lot.Rate, Timing = lot.Timing, EmergedBefore = lot.Emerged, LostBefore = lot.Lost });
@@ -250,7 +250,7 @@ public sealed class SeasonRun
             foreach (var group in stock.Flying.Where(g => g.Count > 0))
             {
                 var fates = new Fate[group.Count];
-                FateTable.OfFlying(stock.Survival, group.DaysOnWing).Draw(random, 1, fates);
+                LaidTables.OfFlying(stock.Survival, group.DaysOnWing).Draw(random, 1, fates);
                 var alive = fates.Where(_ => random.NextShare() < group.Alive).Select(f => f with { EmergesOn = 0, Flies = f.Flies + group.DaysOnWing }).ToArray();
                 lots.Add(new() { Taxon = taxon, Supplier = "", Arrives = -group.DaysOnWing, Fates = alive, Rate = EmergenceRate.Known(1), Timing = EmergenceTiming.Certain(0), EmergedBefore = 0, LostBefore = 0 });
             }
@@ -367,7 +367,7 @@ internal sealed class SeasonWorld
             : setting with { House = setting.House with { Settings = setting.House.Settings with { WorthOfOneShort = Worth(setting) } } };
         Taxa = [.. setting.House.Taxa];
         Places = Taxa.Select((t, i) => (t.Name, i)).ToDictionary(t => t.Name, t => t.i);
-        Tables = [.. Taxa.Select(t => new FateTable(t.Timing, t.Stock.Survival))];
+        Tables = [.. Taxa.Select(t => LaidTables.OfPupae(t.Timing, t.Stock.Survival))];
         Later = setting.Later();
     }
 

@@ -179,4 +179,30 @@ public class FateTableTests
             Assert.Equal(chance, fates.Count(f => f.Flies > more) / (double)fates.Length, 5 * Math.Sqrt(chance / fates.Length));
         }
     }
+
+    [Fact]
+    public void LaidTables_sameCurves_areLaidOnceAndDrawAsNewOnes()
+    {
+        static Fate[] Drawn(FateTable table)
+        {
+            var fates = new Fate[300];
+            table.Draw(new(11), 0.8, fates);
+            return fates;
+        }
+
+        foreach (var since in (int[])[0, 5, 8])
+        {
+            Assert.Same(LaidTables.OfPupae(Timing, Survival, since), LaidTables.OfPupae(Timing, Survival, since));
+            Assert.Equal(Drawn(new(Timing.GivenNotYet(since), Survival)), Drawn(LaidTables.OfPupae(Timing, Survival, since)));
+        }
+
+        foreach (var age in (int[])[0, 6])
+        {
+            Assert.Same(LaidTables.OfFlying(Survival, age), LaidTables.OfFlying(Survival, age));
+            Assert.Equal(Drawn(FateTable.OfFlying(Survival, age)), Drawn(LaidTables.OfFlying(Survival, age)));
+        }
+
+        var other = AdultSurvival.FromLife(4, 9);
+        Assert.Equal(Drawn(new(Timing, other)), Drawn(LaidTables.OfPupae(Timing, other)));
+    }
 }
