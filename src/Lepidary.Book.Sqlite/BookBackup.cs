@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using System.Security.Cryptography;
 using Microsoft.Data.Sqlite;
@@ -17,6 +18,9 @@ public sealed record BookCopy(string Path, long Bytes, string Sha256, IReadOnlyD
 /// </summary>
 public static class BookBackup
 {
+    /// <summary>Seconds to wait for a book that another holds.</summary>
+    private const int Patience = 30;
+
     /// <summary>Copies the book to a new file, under a passing name until it was looked through.</summary>
     /// <param name="book">Path of the book; others may write to it meanwhile.</param>
     /// <param name="target">Path of the copy; nothing may lie there.</param>
@@ -86,7 +90,7 @@ public static class BookBackup
         rows = new Dictionary<string, long>();
         using var from = Open(source, SqliteOpenMode.ReadOnly);
         using var to = Open(partial, SqliteOpenMode.ReadWriteCreate);
-        from.BackupDatabase(to);
+        CopyPages(from, to, cancellation);
         cancellation.ThrowIfCancellationRequested();
 
         // A single file, with no log beside it.
@@ -116,9 +120,28 @@ public static class BookBackup
         return problems;
     }
 
+    /// <summary>The library's copying gives up at once where another holds the book for a moment; a keeper's copy waits its turn, as every command does.</summary>
+    private static void CopyPages(SqliteConnection from, SqliteConnection to, CancellationToken cancellation)
+    {
+        const int busy = 5, locked = 6;
+        for (var since = Stopwatch.StartNew(); ;)
+        {
+            try
+            {
+                from.BackupDatabase(to);
+                return;
+            }
+            catch (SqliteException failure) when (failure.SqliteErrorCode is busy or locked && since.Elapsed.TotalSeconds < Patience)
+            {
+                cancellation.WaitHandle.WaitOne(100);
+                cancellation.ThrowIfCancellationRequested();
+            }
+        }
+    }
+
     private static SqliteConnection Open(string path, SqliteOpenMode mode)
     {
-        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, Mode = mode, Pooling = false, DefaultTimeout = 30 }.ToString());
+        var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = path, Mode = mode, Pooling = false, DefaultTimeout = Patience }.ToString());
         connection.Open();
         return connection;
     }

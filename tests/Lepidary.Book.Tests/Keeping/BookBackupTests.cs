@@ -11,6 +11,27 @@ public sealed class BookBackupTests
     private static CancellationToken Token => TestContext.Current.CancellationToken;
 
     [Fact]
+    public async Task Make_whileAnotherHoldsTheBookForAMoment_waitsItsTurn()
+    {
+        await using var book = await TestBook.MakeAsync(DatabaseKind.Sqlite, Token);
+        var alone = (await BookBackup.MakeAsync(book.Place, book.Place + ".alone", Token)).Value.Path;
+        await using var other = new SqliteConnection($"Data Source={alone};Pooling=False");
+        await other.OpenAsync(Token);
+        // Held for itself alone, as the last one to leave does while it puts the log into the book.
+        await using var held = other.CreateCommand();
+        held.CommandText = "BEGIN EXCLUSIVE";
+        await held.ExecuteNonQueryAsync(Token);
+
+        var making = BookBackup.MakeAsync(alone, book.Place + ".copy", Token);
+        await Task.Delay(300, Token);
+        var waited = !making.IsCompleted;
+        await other.CloseAsync();
+
+        Assert.Empty((await making).Problems);
+        Assert.True(waited);
+    }
+
+    [Fact]
     public async Task Make_whileOthersWrite_isAWholeBookOfOneMoment()
     {
         await using var book = await TestBook.MakeAsync(DatabaseKind.Sqlite, Token);

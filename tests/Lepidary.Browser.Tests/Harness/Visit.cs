@@ -111,8 +111,31 @@ internal sealed class Visit : IAsyncDisposable
             await Task.Delay(50);
         }
 
-        await Page.WaitForLoadStateAsync(LoadState.Load);
+        // Asked of the page itself: the event of a page that turned by itself may have come before anybody waited for it.
+        while (await State() != "complete")
+        {
+            if (since.ElapsedMilliseconds > patience)
+            {
+                throw new TimeoutException($"{address} is not whole after {patience / 1000} s.");
+            }
+
+            await Task.Delay(20);
+        }
+
         Status = _shown?.Status ?? 0;
+    }
+
+    private async Task<string> State()
+    {
+        try
+        {
+            return await Page.EvaluateAsync<string>("document.readyState");
+        }
+        catch (PlaywrightException)
+        {
+            // The window turns to another page at this moment.
+            return "turning";
+        }
     }
 
     /// <summary>Bytes that came over the wire for the page and all that it asked for, headers and bodies.</summary>
