@@ -104,6 +104,37 @@ public sealed partial record ToldLine
         return line.Meaning.Length > 0 ? line : new Problem("line", "nothing", "a species, a price, a number, or sold out");
     }
 
+    /// <summary>The lines, as printed, that are in doubt for one reason alone and that can stand as they were read.</summary>
+    /// <param name="list">As it was read.</param>
+    /// <param name="why">The doubt, as <see cref="Doubt.Why"/>.</param>
+    public static IReadOnlyList<string> Alike(SupplierList list, string why)
+    {
+        ArgumentNullException.ThrowIfNull(list);
+        return
+        [
+            .. from doubts in list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0).GroupBy(doubt => (doubt.Line, doubt.Text))
+               where doubts.All(doubt => doubt.Why == why)
+               where list.Offers.Any(offer => offer.Line == doubts.Key.Line && offer.Text == doubts.Key.Text && CanStand(offer))
+               select doubts.Key.Text,
+        ];
+    }
+
+    /// <summary>Whether something can be ordered of an offer as it was read, or is known not to be.</summary>
+    /// <param name="offer">As it was read.</param>
+    public static bool CanStand(Offer offer)
+    {
+        ArgumentNullException.ThrowIfNull(offer);
+        return HasSpecies(offer) && (offer.SoldOut || offer.Price is > 0);
+    }
+
+    /// <summary>Whether it is known what is offered: a species, or a mix.</summary>
+    /// <param name="offer">As it was read.</param>
+    public static bool HasSpecies(Offer offer)
+    {
+        ArgumentNullException.ThrowIfNull(offer);
+        return offer.Taxon is not null || offer.Kind == OfferKind.Mix;
+    }
+
     /// <summary>The list with what the keeper said of its lines.</summary>
     /// <param name="list">As it was read.</param>
     /// <param name="said">What was said, the last word of each line.</param>
@@ -119,7 +150,9 @@ public sealed partial record ToldLine
         var exactly = said.DistinctBy(line => KeyOf(line.Text)).ToDictionary(line => KeyOf(line.Text));
         var alike = said.Where(line => line.IsAsRead || line.IsNoOffer).DistinctBy(line => ShapeOf(line.Text)).ToDictionary(line => ShapeOf(line.Text));
         ToldLine? Of(string text) => exactly.GetValueOrDefault(KeyOf(text)) ?? alike.GetValueOrDefault(ShapeOf(text));
-        var asked = list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0 && Of(doubt.Text) is not null).ToHashSet();
+        var asked = list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0 && Of(doubt.Text) is { } word
+            // Nothing but its species, or that it is no offer, settles one of which no species is known.
+            && (word.IsNoOffer || word.Taxon is not null || !list.Offers.Any(offer => offer.Line == doubt.Line && offer.Text == doubt.Text && !HasSpecies(offer)))).ToHashSet();
         if (asked.Count == 0)
         {
             return list;

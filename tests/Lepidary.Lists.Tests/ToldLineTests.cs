@@ -71,6 +71,27 @@ public sealed class ToldLineTests
     }
 
     [Theory]
+    [InlineData("as-read", false)]
+    [InlineData("price 2; hand 7", false)]
+    [InlineData("species Morpho helenor", true)]
+    [InlineData("no-offer", true)]
+    public void Apply_offer_of_no_known_species_is_settled_by_its_species_or_as_none(string meaning, bool settled)
+    {
+        var list = new SupplierList
+        {
+            Offers = [new Offer { Line = 1, Text = "Some blue one 3.50", Price = 3.50m, Doubts = ["No species is known by this name."] }],
+            Doubts = [new(1, "Some blue one 3.50", "No species is known by this name.") { About = DoubtAbout.Line }],
+            Lines = [new(1, null, "Some blue one 3.50", LineKind.Offer)],
+        };
+
+        var told = ToldLine.Apply(list, [Said("Some blue one 3.50", meaning)]);
+
+        Assert.Equal(settled, told.Doubts.Count == 0);
+        Assert.All(told.Offers, offer => Assert.Equal(settled, offer.Taxon == "Morpho helenor"));
+        Assert.Empty(ToldLine.Alike(list, "No species is known by this name."));
+    }
+
+    [Theory]
     [InlineData("as-read")]
     [InlineData("no-offer")]
     [InlineData("species Morpho helenor; price 1.30; hand 125; pack 25; fewest 50")]

@@ -31,8 +31,11 @@ internal sealed partial class KeepInBackground(IServiceScopeFactory scopes, Time
                 }
                 catch (Exception wrong) when (wrong is not OperationCanceledException)
                 {
-                    // A forecast that is not kept is not scored; the house goes on.
-                    Failed(log, wrong);
+                    // A forecast that is not kept is not scored; the house goes on. What fails because the program ends is no failure.
+                    if (!stoppingToken.IsCancellationRequested)
+                    {
+                        Failed(log, wrong);
+                    }
                 }
             }
         }

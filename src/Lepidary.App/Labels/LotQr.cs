@@ -10,7 +10,7 @@ namespace Lepidary.App.Labels;
 public sealed record LotQr(int Modules, string Path)
 {
     /// <summary>
-    /// The code of a text, at level Q: a quarter of the code may be wet, torn or dirty and it still reads (ISO/IEC 18004: about 25 % of the code words).
+    /// The code of a text, at level Q (ISO/IEC 18004: about a quarter of the code words can be mended). What a torn corner leaves of it was counted: docs/handbook/paper.md.
     /// </summary>
     public static LotQr Of(string text)
     {

@@ -1,4 +1,3 @@
-using Lepidary.Taxa;
 using Microsoft.AspNetCore.Mvc;
 
 namespace Lepidary.App.Lists;
@@ -19,15 +18,14 @@ internal sealed record LineForm(
     [FromForm] Guid Key, [FromForm] DateTimeOffset Made, [FromForm] string Text, [FromForm] string? Said, [FromForm] string? Species, [FromForm] string? Price, [FromForm] string? Hand, [FromForm] string? Pack, [FromForm] string? Fewest, [FromForm] string? Why, [FromForm] bool? Gone)
 {
     /// <summary>In the words in which the reader of lists takes it.</summary>
-    public string Meaning()
+    /// <param name="species">What <see cref="Species"/> means, or null.</param>
+    public string Meaning(string? species)
     {
         if (!string.IsNullOrWhiteSpace(Said))
         {
             return Said;
         }
 
-        // A name as the keeper writes it, old or short, means a species of the table where it means one at all.
-        var species = string.IsNullOrWhiteSpace(Species) ? null : new NameFinder(TaxonTable.Shipped).Find(Species, NameContext.None) is { Doubts.Count: 0, Taxon: { } taxon } ? taxon.Name : Species;
         return string.Join("; ", from field in (IEnumerable<(string Word, string? Value)>)[("species", species), ("price", Price), ("hand", Hand), ("pack", Pack), ("fewest", Fewest), ("sold", Gone == true ? "out" : null)]
                                  where !string.IsNullOrWhiteSpace(field.Value)
                                  select $"{field.Word} {field.Value.Trim()}");

@@ -29,8 +29,8 @@ internal sealed record DoubtRow(int Line, string? Anchor, string Text, string Wh
     /// <summary>For several lines that are in doubt for one reason: the words that say of all that they are right; else empty.</summary>
     public string AllAsRead { get; init; } = "";
 
-    /// <summary>Whether an offer was read from the line.</summary>
-    public bool IsOffer { get; init; }
+    /// <summary>Whether an offer was read from the line, and of what.</summary>
+    public bool HasSpecies { get; init; }
 
     /// <summary>Where the other lines of that page stand.</summary>
     public IReadOnlyList<PageRegion> OnPage { get; init; } = [];
@@ -96,7 +96,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
     {
         var offers = list.Offers.ToLookup(offer => (offer.Line, offer.Text));
         var rows = new List<DoubtRow>();
-        var alike = list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0).Select(doubt => doubt.Why).Distinct().ToDictionary(why => why, why => TellLine.Alike(list, why));
+        var alike = list.Doubts.Where(doubt => doubt.About == DoubtAbout.Line && doubt.Line > 0).Select(doubt => doubt.Why).Distinct().ToDictionary(why => why, why => ToldLine.Alike(list, why));
         foreach (var group in list.Doubts.GroupBy(doubt => Matter(doubt, offers, alike)))
         {
             var first = group.First();
@@ -123,7 +123,7 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
                 group.Select(doubt => (doubt.Line, doubt.Text)).Distinct().Count())
             {
                 Region = region,
-                IsOffer = offer is not null,
+                HasSpecies = offer is not null && ToldLine.HasSpecies(offer),
                 AsRead = offer is null ? "" : InWords(offer),
                 AllAsRead = all > 1 ? $"All {all} are right as read" : "",
                 OnPage = region is null ? [] : [.. list.Lines.Where(line => line.Region?.Page == region.Page).Select(line => line.Region!)],
@@ -133,11 +133,12 @@ internal sealed class ShowList(CurrentLists current, HouseDay day, SeenLists see
         return [.. rows.OrderByDescending(row => row.About != DoubtAbout.Line).ThenByDescending(row => row.Lines)];
     }
 
-    /// <summary>What was read of a line, for the keeper to say that it is right; empty where no price was read and it is not gone, since nothing could be ordered.</summary>
+    /// <summary>What was read of a line, for the keeper to say that it is right; empty where that can't stand, since nothing could be ordered.</summary>
     private static string InWords(Offer offer) => offer switch
     {
+        _ when !ToldLine.CanStand(offer) => "",
         { SoldOut: true } => "sold out",
-        { Price: { } price } when TellLine.CanStand(offer) => string.Join(", ", ((IEnumerable<string>)
+        { Price: { } price } => string.Join(", ", ((IEnumerable<string>)
             [
                 $"{MoneyWords.Plain(price)} each",
                 .. offer.Breaks.Select(step => $"{MoneyWords.Plain(step.Price)} from {step.From}"),

@@ -22,48 +22,57 @@ internal sealed class TeachLayout(BookContext book, FactInbox inbox, HouseDay da
     public static IReadOnlyList<ColumnRole> Roles { get; } =
         [ColumnRole.Name, ColumnRole.Common, ColumnRole.Genus, ColumnRole.Epithet, ColumnRole.Form, ColumnRole.Price, ColumnRole.OldPrice, ColumnRole.Pack, ColumnRole.Minimum, ColumnRole.Available, ColumnRole.Order, ColumnRole.Total, ColumnRole.Status, ColumnRole.Note, ColumnRole.Code, ColumnRole.Aside];
 
-    public async Task<IReadOnlyList<Problem>> Teach(LayoutWord word, CancellationToken cancellation)
+    /// <summary>Says one thing.</summary>
+    public Task<IReadOnlyList<Problem>> Teach(LayoutWord word, CancellationToken cancellation) => Teach([word], cancellation);
+
+    /// <summary>Says several things; all are written, or none where one of them can't be.</summary>
+    public async Task<IReadOnlyList<Problem>> Teach(IReadOnlyList<LayoutWord> words, CancellationToken cancellation)
     {
-        var supplier = await book.Suppliers.AsNoTracking().AnyAsync(supplier => supplier.Id == word.SupplierId, cancellation);
-        if (!supplier)
+        var suppliers = words.Select(word => word.SupplierId).ToHashSet();
+        if (await book.Suppliers.AsNoTracking().CountAsync(supplier => suppliers.Contains(supplier.Id), cancellation) < suppliers.Count)
         {
             return [new("supplier", "none that this book knows", "a supplier of the house")];
         }
 
+        var facts = words.Select(Fact).ToList();
+        var problems = facts.SelectMany(fact => fact.Problems).ToList();
+        if (problems.Count > 0 || facts.Count == 0)
+        {
+            return problems;
+        }
+
+        var receipts = await inbox.ReceiveAsync([.. facts.Select(fact => fact.Value)], cancellation);
+        return [.. receipts.SelectMany(receipt => receipt.Problems)];
+    }
+
+    private Checked<LearntOfList> Fact(LayoutWord word)
+    {
         var column = word.Matter is LearntMatter.Column or LearntMatter.Line ? word.Column.Trim() : "";
         if (word.Matter == LearntMatter.Column && column.Length is 0 or > 200)
         {
-            return [new("column", "nothing", "its title as printed, or #3 for the third column")];
+            return new Problem("column", "nothing", "its title as printed, or #3 for the third column");
         }
 
         if (word.Matter == LearntMatter.Line && ToldLine.KeyOf(column).Length is 0 or > 1000)
         {
-            return [new("line", "nothing", "a line of the list as printed")];
+            return new Problem("line", "nothing", "a line of the list as printed");
         }
 
         var meaning = Meaning(word.Matter, word.Meaning.Trim());
-        if (!meaning.IsGood)
-        {
-            return meaning.Problems;
-        }
-
-        var receipts = await inbox.ReceiveAsync(
-            [
-                new LearntOfList
-                {
-                    Id = word.Key,
-                    HouseId = day.HouseId,
-                    OnDay = day.Today,
-                    DeviceTime = word.Made,
-                    Who = word.Who,
-                    SupplierId = word.SupplierId,
-                    Matter = word.Matter,
-                    ColumnKey = word.Matter switch { LearntMatter.Column => ReadColumn.KeyOf(column, 0), LearntMatter.Line => ToldLine.KeyOf(column), _ => "" },
-                    Meaning = meaning.Value,
-                },
-            ],
-            cancellation);
-        return receipts[0].Problems;
+        return meaning.IsGood
+            ? new LearntOfList
+            {
+                Id = word.Key,
+                HouseId = day.HouseId,
+                OnDay = day.Today,
+                DeviceTime = word.Made,
+                Who = word.Who,
+                SupplierId = word.SupplierId,
+                Matter = word.Matter,
+                ColumnKey = word.Matter switch { LearntMatter.Column => ReadColumn.KeyOf(column, 0), LearntMatter.Line => ToldLine.KeyOf(column), _ => "" },
+                Meaning = meaning.Value,
+            }
+            : meaning.Problems.ToArray();
     }
 
     private static Checked<string> Meaning(LearntMatter matter, string said) => matter switch

@@ -24,7 +24,7 @@ public sealed class ReceivedList
     /// <summary>The order day it is meant for.</summary>
     public DateOnly OnDay { get; init; }
 
-    /// <summary>SHA-256 of the original, 64 lower-case hexadecimal digits. One a supplier: the same file twice is the same list.</summary>
+    /// <summary>SHA-256 of the original, 64 lower-case hexadecimal digits. One a supplier and week: the same file twice in a week is the same list.</summary>
     public required string Sha256 { get; init; }
 
     /// <summary>Format and encoding as recognised.</summary>

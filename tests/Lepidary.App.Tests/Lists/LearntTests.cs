@@ -184,4 +184,21 @@ public sealed class LearntTests
 
         Assert.Equal(ExitCodes.BadInput, (await book.Run("lists", "teach", "--supplier", "Hollowbrook Pupae", "--line", "Papilio memnon 2.40 (30)", "--offers", offers)).Code);
     }
+
+    [Fact]
+    public async Task Lines_in_doubt_for_one_reason_are_settled_together_and_once_however_often_it_is_sent()
+    {
+        await using var book = await Fresh();
+        var list = await Take(book, "week-48.csv", "Prices in EUR\nSpecies;Price;Available\nPapilio memnon;2.40;flurbish\nIdea leuconoe;3.80;flurbish\nGreta oto;2.10;flurbish\nDryas iulia;1.40;25\nMorpho helenor;3.90;40\nCaligo memnon;3.20;12\n");
+        using var browser = await book.Serve();
+        var page = await browser.Page($"/lists/{list.GetProperty("list").GetGuid()}");
+        Assert.Contains("1 doubt to settle", page, StringComparison.Ordinal);
+        var together = PageForm.Of(page, "All 3 are right as read");
+
+        (_, page, _) = await together.Send(browser);
+        Assert.Contains("none in doubt", page, StringComparison.Ordinal);
+        await together.Send(browser);
+
+        Assert.Equal(3, await book.Look(context => context.Set<LearntOfList>().CountAsync(learnt => learnt.Matter == LearntMatter.Line, Stop)));
+    }
 }

@@ -27,12 +27,13 @@ internal static class PageCheck
         var faults = new List<string>();
         foreach (var screen in new[] { Screen.Phone, Screen.Desk })
         {
-            if (screen != visit.Screen)
+            var turned = screen != visit.Screen;
+            if (turned)
             {
                 await visit.Resize(screen);
             }
 
-            string[] found = [.. await Basics(visit), .. await Accessibility(visit), .. await Keyboard(visit)];
+            string[] found = [.. await Basics(visit), .. await Accessibility(visit, turned: turned), .. await Keyboard(visit)];
             faults.AddRange(found.Select(fault => $"{screen.Width} px: {fault}"));
             if (found.Length > 0)
             {
@@ -70,7 +71,8 @@ internal static class PageCheck
     /// <summary>What axe finds, an element a line.</summary>
     /// <param name="visit">The page.</param>
     /// <param name="inGlare">True to ask for the contrast of AAA too: 7 to 1, 4.5 to 1 for large letters.</param>
-    public static async Task<IReadOnlyList<string>> Accessibility(Visit visit, bool inGlare = false)
+    /// <param name="turned">True where the page was asked all of this before and only its window has another size since.</param>
+    public static async Task<IReadOnlyList<string>> Accessibility(Visit visit, bool inGlare = false, bool turned = false)
     {
         // Run in the page itself: the library's own way carries every element that passed back, and opens a second page to sum up.
         if (!await visit.Page.EvaluateAsync<bool>("'axe' in window"))
@@ -80,17 +82,17 @@ internal static class PageCheck
 
         return await visit.Page.EvaluateAsync<string[]>(
             """
-            ({ rules, onlyWidth, inGlare }) => {
+            ({ rules, onlyWidth, inGlare, turned }) => {
               // Of a page that was looked at in another width and shows nothing new in this one, only what a width can change is asked again.
               const shown = [...document.querySelectorAll('*')].filter(element => element.checkVisibility());
-              const again = window.lepidaryShown && shown.every(element => lepidaryShown.has(element));
+              const again = turned && !inGlare && window.lepidaryShown && shown.every(element => lepidaryShown.has(element));
               window.lepidaryShown = new Set(shown);
               const runOnly = again ? { type: 'rule', values: onlyWidth } : { type: 'tag', values: rules };
               return axe.run(document, { runOnly, rules: { 'color-contrast-enhanced': { enabled: inGlare } }, resultTypes: ['violations'] }).then(found =>
                 found.violations.flatMap(rule => rule.nodes.map(node => `axe ${rule.id} (${rule.impact}): ${rule.help}: ${node.html}`)));
             }
             """,
-            new { rules = _rules, onlyWidth = _onlyWidth, inGlare });
+            new { rules = _rules, onlyWidth = _onlyWidth, inGlare, turned });
     }
 
     /// <summary>
